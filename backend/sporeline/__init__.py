@@ -1,0 +1,1 @@
+"""sporeline: the line from spore to plant."""
