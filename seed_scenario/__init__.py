@@ -1,0 +1,1 @@
+"""One told story in a made-up place, played through the API as two phones would."""
