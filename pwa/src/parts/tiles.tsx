@@ -1,0 +1,53 @@
+import type { ComponentChildren } from "preact";
+import { Pictogram, type PictogramName } from "./pictogram";
+import { go } from "./route";
+
+/** Tiles in rows of three, four across, or tall ones for ripeness. */
+export function Tiles({
+	shape = "three",
+	children,
+}: {
+	shape?: "three" | "four" | "tall" | undefined;
+	children: ComponentChildren;
+}) {
+	return <div class={shape === "three" ? "tiles" : `tiles ${shape}`}>{children}</div>;
+}
+
+export interface TileProps {
+	word: ComponentChildren;
+	picture: PictogramName;
+	pressed?: boolean | undefined;
+	to?: string | undefined;
+	onPress?: (() => void) | undefined;
+}
+
+/** Drawing over word. Chosen: heavy border and a folded corner. */
+export function Tile({ word, picture, pressed, to, onPress }: TileProps) {
+	return (
+		<button
+			type="button"
+			class="tile"
+			aria-pressed={pressed}
+			onClick={to === undefined ? onPress : () => go(to)}
+		>
+			<Pictogram name={picture} />
+			<span>{word}</span>
+		</button>
+	);
+}
+
+/** Small tiles in one row: how much was taken, wild or garden. A `null` child makes the gap between groups. */
+export function Bits({ children }: { children: ComponentChildren }) {
+	return <div class="bits">{children}</div>;
+}
+
+export const BitGap = () => <i />;
+
+export function Bit({ word, picture, pressed, onPress }: TileProps) {
+	return (
+		<button type="button" class="bit" aria-pressed={pressed} onClick={onPress}>
+			<Pictogram name={picture} />
+			<span>{word}</span>
+		</button>
+	);
+}
