@@ -1,0 +1,6 @@
+/** Adds to the list that stands under the key. */
+export function put<Key, Value>(lists: Map<Key, Value[]>, key: Key, value: Value): void {
+	const list = lists.get(key);
+	if (list) list.push(value);
+	else lists.set(key, [value]);
+}
