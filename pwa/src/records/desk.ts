@@ -88,6 +88,14 @@ export interface CrossQuestion {
 	records: Id[];
 }
 
+/** What is usual for a fern's group: weeks from sowing, by stage. */
+export interface Growing {
+	group: string;
+	green: boolean;
+	apogamous: boolean;
+	spans: { [stage: string]: [number, number] | null };
+}
+
 export interface Shelves {
 	/** Follows `same_as`: the record that stands for this id. */
 	get(id: Id): FoldedRecord | undefined;
@@ -99,6 +107,8 @@ export interface Shelves {
 	/** Packets, gatherings, sowings, clumps, pots that came from this record. */
 	cameOf(id: Id): FoldedRecord[];
 	nameOf(id: Id): Naming | null;
+	/** Spans of what a sowing's fern usually does, as due() takes them; null where its kind is not known. */
+	growingOf(sowing: Id): Growing | null;
 	/** "box 31", "MV 28", a given name; never empty. */
 	labelOf(id: Id): string;
 	codeOf(id: Id): string | null;
@@ -199,11 +209,15 @@ export interface Desk {
 	safety: ReadonlySignal<Safety>;
 	/** Local date by the phone's clock, the difference to the server, and the demo's shift: "YYYY-MM-DD". */
 	today: ReadonlySignal<string>;
+	/** Local time with offset, by the phone's clock and the difference to the server: "2026-08-18T14:20:31+02:00". */
+	now(): string;
 	records: ReadonlySignal<Shelves>;
 	/** All open tasks of the boxes and shelves that I keep (and those that nobody keeps), sorted. */
 	tasks: ReadonlySignal<Task[]>;
 	/** The same for everybody. */
 	allTasks: ReadonlySignal<Task[]>;
+	/** due() of all boxes and shelves as if that day were today. */
+	tasksOn(day: string): Task[];
 	outlooks: ReadonlySignal<OutlookRow[]>;
 	demo: ReadonlySignal<{ today: string } | null>;
 	position: ReadonlySignal<{ state: PositionState; fix: import("./verb-inputs").Fix | null }>;

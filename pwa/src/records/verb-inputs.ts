@@ -117,7 +117,8 @@ export interface CutInput extends When, WithFix, WithPlace, WithPhoto {
 	note?: string;
 }
 export interface ReceiveInput extends When, WithPhoto {
-	asWritten: string;
+	/** The name as written; may stay in the photo. */
+	asWritten?: string;
 	from?: string;
 	year?: string;
 	theirNumber?: string;
@@ -129,7 +130,7 @@ export interface ReceiveInput extends When, WithPhoto {
 export interface SowInput extends When, WithPhoto {
 	packets: Id[];
 	box?: Id;
-	/** Name of a new box; without it the next number. */
+	/** Name of a new box; without it the next number. The next number given here is used up. */
 	boxName?: string;
 	vessel?: Vessel;
 	shelf?: Id;
@@ -139,6 +140,10 @@ export interface SowInput extends When, WithPhoto {
 	together?: boolean;
 	part?: Part;
 	note?: string;
+	/** Stands here already, its day not known: box and sowing, but nothing is said to be sown now. */
+	already?: boolean;
+	/** What grows in it, where no packet says so. */
+	naming?: GivenName;
 }
 export interface MakeShelfInput {
 	name: string;
