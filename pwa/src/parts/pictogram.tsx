@@ -12,10 +12,16 @@ const pen = {
 
 /** One drawing of the set. With a word beside it, it is silent; alone, it needs a `label`. */
 export function Pictogram({ name, label }: { name: PictogramName; label?: string | undefined }) {
-	const spoken = label ? { role: "img" as const, "aria-label": label } : { "aria-hidden": true };
+	const use = <use href={`${sprite}#${name}`} />;
+	if (label)
+		return (
+			<svg class="pict" viewBox="0 0 48 48" {...pen} role="img" aria-label={label}>
+				{use}
+			</svg>
+		);
 	return (
-		<svg class="pict" viewBox="0 0 48 48" {...pen} {...spoken}>
-			<use href={`${sprite}#${name}`} />
+		<svg class="pict" viewBox="0 0 48 48" {...pen} aria-hidden="true">
+			{use}
 		</svg>
 	);
 }

@@ -11,7 +11,16 @@ const perBoard = 20;
 const boardHeight = 54;
 
 /** The shelf as it stands: twenty small boxes on each board, those that want an answer black and lettered. */
-export function ShelfPicture({ boxes, label }: { boxes: DrawnBox[]; label: string }) {
+export function ShelfPicture({
+	boxes,
+	label,
+	name,
+}: {
+	boxes: DrawnBox[];
+	label: string;
+	/** Its name under the board, where there is more than one shelf. */
+	name?: string | undefined;
+}) {
 	const boards = Math.max(1, Math.ceil(boxes.length / perBoard));
 	const lettered = (board: number) =>
 		boxes.slice(board * perBoard, (board + 1) * perBoard).some((box) => box.letter);
@@ -23,7 +32,7 @@ export function ShelfPicture({ boxes, label }: { boxes: DrawnBox[]; label: strin
 		tops.push(y);
 	}
 	return (
-		<Chart height={y + 6} label={label}>
+		<Chart height={y + (name ? 26 : 6)} label={label}>
 			{tops.map((floor, board) => (
 				<g key={floor}>
 					<path class="k board" d={`M56 ${floor}H378`} />
@@ -42,6 +51,11 @@ export function ShelfPicture({ boxes, label }: { boxes: DrawnBox[]; label: strin
 					})}
 				</g>
 			))}
+			{name && (
+				<ChartText x={60} y={y + 19} soft>
+					{name}
+				</ChartText>
+			)}
 		</Chart>
 	);
 }
