@@ -1,1 +1,3 @@
 """sporeline: the line from spore to plant."""
+
+__version__ = "0.1.0"

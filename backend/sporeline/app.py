@@ -1,0 +1,146 @@
+"""The wiring: the one place that picks clocks, randomness, rooms and routes."""
+
+from __future__ import annotations
+
+import secrets
+import time
+from collections.abc import Callable
+from typing import Any
+
+import flask_smorest
+from alembic import command
+from alembic.config import Config
+from flask import Flask
+from flask_limiter import Limiter
+from flask_limiter.util import get_remote_address
+from sqlalchemy import text
+from werkzeug.middleware.proxy_fix import ProxyFix
+
+from sporeline import __version__
+from sporeline.api import (
+    Services,
+    failures,
+    guard,
+    health,
+    logbooks,
+    operator,
+    people,
+    session,
+)
+from sporeline.api import (
+    time as api_time,
+)
+from sporeline.clocks import Clocks
+from sporeline.database import Database, get_state, put_state
+from sporeline.ids import Ids
+from sporeline.people import People
+from sporeline.settings import Settings, secret
+
+FAMILIES = (health, api_time, session, logbooks, people, operator)
+"""The families of endpoints; each module has a `blueprint`. A new family is one more name here."""
+
+LARGEST_BODY = 16 * 1024 * 1024
+GUESSABLE = ("session.join",)
+TRIES = "10 per minute; 60 per hour"
+"""Failed tries of an invitation code from one address."""
+
+
+def wall_clock() -> int:
+    """Milliseconds since 1970, UTC."""
+    return time.time_ns() // 1_000_000
+
+
+def create_app(
+    settings: Settings,
+    *,
+    wall: Callable[[], int] = wall_clock,
+    random_bytes: Callable[[int], bytes] = secrets.token_bytes,
+    operator_token: str = "",
+) -> Flask:
+    """The app with its database brought up to date.
+
+    :raise AlreadyOpen: another process serves this data folder.
+    """
+    app = Flask("sporeline", static_folder=None)
+    app.config.update(MAX_CONTENT_LENGTH=LARGEST_BODY, **_openapi())
+    app.json.sort_keys = False  # type: ignore[attr-defined]
+    services = wire(settings, wall, random_bytes)
+    services.operator_token = operator_token
+    app.extensions["sporeline"] = services
+    failures.register(app)
+    guard.register(app, settings)
+    _register_families(app)
+    if settings.proxies:
+        hops = settings.proxies
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=hops, x_proto=hops, x_host=hops)  # type: ignore[method-assign]
+    return app
+
+
+def wire(
+    settings: Settings, wall: Callable[[], int], random_bytes: Callable[[int], bytes]
+) -> Services:
+    """Open the database and make each room's service."""
+    database = Database(settings.database_url)
+    upgrade(database)
+    clocks = Clocks(wall, demo=settings.demo)
+    clocks.shift_days = _kept_shift(database, clocks, settings.demo_today)
+    ids = Ids(random_bytes, wall)
+    pepper = secret(settings.data_dir, "invitations", lambda: random_bytes(32))
+    return Services(
+        settings=settings,
+        database=database,
+        clocks=clocks,
+        ids=ids,
+        people=People(database, clocks, ids, pepper),
+    )
+
+
+def upgrade(database: Database) -> None:
+    """Bring the tables up to date in one transaction; on PostgreSQL one server at a time."""
+    config = Config()
+    config.set_main_option("script_location", "sporeline:logbook/migrations")
+    with database.write() as connection:
+        if database.kind == "postgresql":
+            connection.execute(text("SET LOCAL statement_timeout = 0"))
+            connection.execute(text("SELECT pg_advisory_xact_lock(7076)"))
+        config.attributes["connection"] = connection
+        command.upgrade(config, "head")
+
+
+def _kept_shift(database: Database, clocks: Clocks, demo_today: str) -> int:
+    """The demo's calendar goes on where it stood; outside the demo it is the real one."""
+    if not clocks.demo:
+        return 0
+    with database.write() as connection:
+        kept = get_state(connection, "shift_days")
+        if kept is None:
+            kept = str(clocks.shift_to(demo_today) if demo_today else 0)
+            put_state(connection, "shift_days", kept)
+    return int(kept)
+
+
+def _register_families(app: Flask) -> None:
+    api = _Api(app)
+    for family in FAMILIES:
+        api.register_blueprint(family.blueprint)
+    limiter = Limiter(get_remote_address, app=app, storage_uri="memory://")
+    for endpoint in GUESSABLE:
+        limited: Any = limiter.limit(TRIES, deduct_when=lambda response: response.status_code >= 400)
+        app.view_functions[endpoint] = limited(app.view_functions[endpoint])
+
+
+class _Api(flask_smorest.Api):  # type: ignore[misc]  # it has no types of its own
+    """flask-smorest without its own shape of errors; ours is in `api/failures.py`."""
+
+    def _register_error_handlers(self) -> None:
+        pass
+
+
+def _openapi() -> dict[str, object]:
+    return {
+        "API_TITLE": "sporeline",
+        "API_VERSION": __version__,
+        "OPENAPI_VERSION": "3.1.0",
+        "OPENAPI_URL_PREFIX": "/api/v1",
+        "OPENAPI_JSON_PATH": "openapi.json",
+    }

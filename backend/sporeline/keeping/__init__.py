@@ -1,0 +1,1 @@
+"""What keeps the records safe over years."""

@@ -1,0 +1,80 @@
+"""A throw-away PostgreSQL: one cluster for the test run, one database per test."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import psycopg
+from psycopg import sql
+
+PROGRAMS = Path("/usr/lib/postgresql/15/bin")
+MISSING = (
+    "PostgreSQL 15 is needed for the tests: apt-get install --no-install-recommends postgresql-15"
+)
+
+
+class Cluster:
+    """A running server that listens on a socket in its own folder only."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._count = 0
+
+    def url(self, name: str) -> str:
+        """SQLAlchemy address of one of its databases."""
+        return f"postgresql://postgres@/{name}?host={self._folder}"
+
+    def create(self, template: str = "template1") -> str:
+        """A new database as a copy of `template`; gives its name."""
+        self._count += 1
+        name = f"test_{self._count}"
+        self._do("CREATE DATABASE {} TEMPLATE {}", name, template)
+        return name
+
+    def drop(self, name: str) -> None:
+        """Remove a database, whoever is still connected."""
+        self._do("DROP DATABASE {} WITH (FORCE)", name)
+
+    def _do(self, command: str, *names: str) -> None:
+        address = f"host={self._folder} user=postgres dbname=postgres"
+        with psycopg.connect(address, autocommit=True) as connection:
+            connection.execute(sql.SQL(command).format(*map(sql.Identifier, names)))
+
+
+@contextmanager
+def cluster() -> Iterator[Cluster]:
+    """Start a cluster; stop and remove it at the end.
+
+    It must run as an ordinary account, so root hands it over to `postgres`.
+    """
+    if not (PROGRAMS / "initdb").exists():
+        raise FileNotFoundError(MISSING)
+    folder = Path(tempfile.mkdtemp(prefix="pg", dir="/tmp"))
+    if os.geteuid() == 0:
+        shutil.chown(folder, "postgres")
+    data = folder / "data"
+    # No fsync: this cluster is never to outlive the run. Durability is tested on a real server.
+    options = f"-k {folder} -c listen_addresses='' -c fsync=off -c max_connections=200"
+    try:
+        _run("initdb", "-D", data, "-A", "trust", "-U", "postgres", "-E", "UTF8", "--no-sync")
+        _run("pg_ctl", "-D", data, "-o", options, "-l", folder / "log", "-w", "start")
+        try:
+            yield Cluster(folder)
+        finally:
+            _run("pg_ctl", "-D", data, "-m", "immediate", "-w", "stop")
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _run(program: str, *arguments: object) -> None:
+    as_postgres = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
+    command = [*as_postgres, str(PROGRAMS / program), *map(str, arguments)]
+    done = subprocess.run(command, capture_output=True, text=True, cwd="/tmp")
+    if done.returncode:
+        raise RuntimeError(f"{' '.join(command)}\n{done.stdout}{done.stderr}")
