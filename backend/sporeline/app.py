@@ -19,11 +19,13 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from sporeline import __version__
 from sporeline.api import (
     Services,
+    demo,
     failures,
     guard,
     health,
     logbooks,
     operator,
+    pages,
     people,
     session,
 )
@@ -69,7 +71,7 @@ def create_app(
     app.extensions["sporeline"] = services
     failures.register(app)
     guard.register(app, settings)
-    _register_families(app)
+    _register_families(app, settings)
     if settings.proxies:
         hops = settings.proxies
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=hops, x_proto=hops, x_host=hops)  # type: ignore[method-assign]
@@ -81,11 +83,14 @@ def wire(
 ) -> Services:
     """Open the database and make each room's service."""
     database = Database(settings.database_url)
-    upgrade(database)
-    clocks = Clocks(wall, demo=settings.demo)
-    clocks.shift_days = _kept_shift(database, clocks, settings.demo_today)
-    ids = Ids(random_bytes, wall)
-    pepper = secret(settings.data_dir, "invitations", lambda: random_bytes(32))
+    try:
+        upgrade(database)
+        ids = Ids(random_bytes, wall)
+        clocks = _clocks(settings, database, wall)
+        pepper = secret(settings.data_dir, "invitations", lambda: random_bytes(32))
+    except BaseException:
+        database.close()
+        raise
     return Services(
         settings=settings,
         database=database,
@@ -93,6 +98,13 @@ def wire(
         ids=ids,
         people=People(database, clocks, ids, pepper),
     )
+
+
+def tick(services: Services) -> None:
+    """What happens by itself, some seconds apart; a failure shows in the health check."""
+    if services.reminders is not None:
+        services.reminders.tick()
+    services.tick.last_ms = services.clocks.wall()
 
 
 def upgrade(database: Database) -> None:
@@ -107,30 +119,41 @@ def upgrade(database: Database) -> None:
         command.upgrade(config, "head")
 
 
-def _kept_shift(database: Database, clocks: Clocks, demo_today: str) -> int:
+def _clocks(settings: Settings, database: Database, wall: Callable[[], int]) -> Clocks:
     """The demo's calendar goes on where it stood; outside the demo it is the real one."""
-    if not clocks.demo:
-        return 0
-    with database.write() as connection:
-        kept = get_state(connection, "shift_days")
-        if kept is None:
-            kept = str(clocks.shift_to(demo_today) if demo_today else 0)
-            put_state(connection, "shift_days", kept)
-    return int(kept)
+
+    def keep(shift_days: int) -> None:
+        with database.write() as connection:
+            put_state(connection, "shift_days", str(shift_days))
+
+    clocks = Clocks(wall, demo=settings.demo, keep=keep)
+    if settings.demo:
+        with database.read() as connection:
+            kept = get_state(connection, "shift_days")
+        if kept is not None:
+            clocks.shift_days = int(kept)
+        elif settings.demo_today:
+            clocks.move_to(settings.demo_today)
+    return clocks
 
 
-def _register_families(app: Flask) -> None:
+def _register_families(app: Flask, settings: Settings) -> None:
     api = _Api(app)
-    for family in FAMILIES:
+    for family in (*FAMILIES, demo) if settings.demo else FAMILIES:
         api.register_blueprint(family.blueprint)
+    app.register_blueprint(pages.blueprint)
     limiter = Limiter(get_remote_address, app=app, storage_uri="memory://")
     for endpoint in GUESSABLE:
-        limited: Any = limiter.limit(TRIES, deduct_when=lambda response: response.status_code >= 400)
+        limited: Any = limiter.limit(
+            TRIES, deduct_when=lambda response: response.status_code >= 400
+        )
         app.view_functions[endpoint] = limited(app.view_functions[endpoint])
 
 
 class _Api(flask_smorest.Api):  # type: ignore[misc]  # it has no types of its own
     """flask-smorest without its own shape of errors; ours is in `api/failures.py`."""
+
+    ERROR_SCHEMA = failures.ErrorSchema
 
     def _register_error_handlers(self) -> None:
         pass

@@ -10,20 +10,33 @@ from datetime import UTC, date, datetime, timedelta
 
 
 class Clocks:
-    """Both clocks; `wall` gives milliseconds since 1970, UTC. Days are those of UTC."""
+    """Both clocks; `wall` gives milliseconds since 1970, UTC. Days are those of UTC.
 
-    def __init__(self, wall: Callable[[], int], shift_days: int = 0, *, demo: bool = False) -> None:
+    `keep` stores a new shift of the calendar before it counts.
+    """
+
+    def __init__(
+        self,
+        wall: Callable[[], int],
+        shift_days: int = 0,
+        *,
+        demo: bool = False,
+        keep: Callable[[int], None] = lambda shift_days: None,
+    ) -> None:
         self.wall = wall
         self.shift_days = shift_days
         self.demo = demo
+        self._keep = keep
 
     def calendar_today(self) -> str:
         """`YYYY-MM-DD` by the calendar clock."""
         return (self._wall_day() + timedelta(days=self.shift_days)).isoformat()
 
-    def shift_to(self, day: str) -> int:
-        """The shift in days with which the calendar would show `day` (`YYYY-MM-DD`)."""
-        return (date.fromisoformat(day) - self._wall_day()).days
+    def move_to(self, day: str) -> None:
+        """Let the calendar show `day` (`YYYY-MM-DD`) from now on, also after a restart."""
+        shift_days = (date.fromisoformat(day) - self._wall_day()).days
+        self._keep(shift_days)
+        self.shift_days = shift_days
 
     def now(self) -> str:
         """The wall clock as `YYYY-MM-DDTHH:MM:SSZ`."""

@@ -24,7 +24,7 @@ class Settings:
     database_url: str
     public_url: str
     host: str = "127.0.0.1"
-    port: int = 8300
+    port: int = 8800
     demo: bool = False
     demo_today: str = ""
     """First day of the demo's calendar, `YYYY-MM-DD`; empty = today."""
@@ -42,15 +42,18 @@ class Settings:
 
 
 def load(
-    environment: Mapping[str, str] | None = None, data_dir: str | Path | None = None
+    environment: Mapping[str, str] | None = None,
+    data_dir: str | Path | None = None,
+    chosen: Mapping[str, object] | None = None,
 ) -> Settings:
-    """Settings from the environment and the data folder's `settings.toml`.
+    """Settings from `settings.toml` in the data folder, the environment and `chosen` (which wins).
 
     :raise CannotStart: an unknown name in the file, or a value that does not fit.
     """
     environment = os.environ if environment is None else environment
     folder = Path(data_dir or environment.get("SPORELINE_DATA_DIR") or "var").absolute()
     given = _from_file(folder / "settings.toml") | _from_environment(environment)
+    given |= chosen or {}
     given["data_dir"] = folder
     given.setdefault("database_url", f"sqlite:///{folder / 'sporeline.db'}")
     given.setdefault("public_url", f"http://localhost:{given.get('port', Settings.port)}")

@@ -6,6 +6,7 @@ Handlers find what they need through `current_services()`, `current_session()`, 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any, cast
 
 from flask import current_app, g, request
@@ -53,6 +54,8 @@ class Services:
     people: People
     operator_token: str = ""
     """Opens the operator's calls; empty closes them."""
+    pages: Path = Path(__file__).parent.parent / "static"
+    """The phone app as built."""
     tick: Tick = field(default_factory=Tick)
     logbook: Any = None
     photos: Any = None

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from flask import Flask, Response, jsonify, request
+from marshmallow import fields
 from werkzeug.exceptions import HTTPException
 
+from sporeline.api import Schema
 from sporeline.errors import (
     Broken,
     Busy,
@@ -23,6 +25,15 @@ from sporeline.errors import (
 _BY_STATUS: dict[int, type[SporelineError]] = {
     kind.status: kind for kind in (NotJson, NotThere, TooLarge, NotValid, TooMany, Busy, Broken)
 }
+
+
+class ErrorSchema(Schema):
+    """What happened and what is safe, where in the request, what to do. Codes stay."""
+
+    code = fields.String(required=True)
+    message = fields.String(required=True)
+    where = fields.String(required=True)
+    fix = fields.String(required=True)
 
 
 def register(app: Flask) -> None:

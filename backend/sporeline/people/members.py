@@ -94,6 +94,11 @@ def logbook_named(c: Connection, logbook_id: str) -> dict[str, str]:
     return {"id": row.id, "name": row.name}
 
 
+def any_logbook(c: Connection) -> bool:
+    """Whether any logbook was begun here."""
+    return c.scalar(select(logbook.c.id).limit(1)) is not None
+
+
 def only_logbook(c: Connection) -> str | None:
     """The id of the server's only logbook; None when there is none, or more than one."""
     found = c.scalars(select(logbook.c.id).limit(2)).all()

@@ -78,6 +78,11 @@ class People:
             members.begin_logbook(c, logbook, name, self._clocks.wall())
         return logbook
 
+    def has_logbook(self) -> bool:
+        """Whether any logbook was begun here."""
+        with self._database.read() as c:
+            return members.any_logbook(c)
+
     def chosen_logbook(self, logbook: str | None) -> str:
         """The one that is named, or the server's only one.
 
