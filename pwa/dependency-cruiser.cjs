@@ -62,7 +62,7 @@ module.exports = {
 			severity: "error",
 			comment: "Nothing in src reads the server's sources, tests or the seed scenario.",
 			from: { path: "^src/" },
-			to: { path: "^\\.\\./" },
+			to: { path: "^\\.\\./", pathNot: "node_modules/" },
 		},
 		{ name: "resolves", severity: "error", from: { path: "^src/" }, to: { couldNotResolve: true } },
 		{
