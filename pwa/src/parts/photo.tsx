@@ -6,13 +6,13 @@ import { useDesk } from "./desk";
 import { Pictogram } from "./pictogram";
 import "./styles/write.css";
 
-interface CameraProps {
+export interface CameraProps {
 	onPhoto: (photo: TakenPhoto) => void;
 	onFault: (thrown: unknown) => void;
 }
 
 /** The camera, or the phone's album where there is none; the picture is scaled down and kept before it is handed on. */
-function useCamera({ onPhoto, onFault }: CameraProps) {
+export function useCamera({ onPhoto, onFault }: CameraProps) {
 	const desk = useDesk();
 	const take = async (input: HTMLInputElement) => {
 		const file = input.files?.[0];

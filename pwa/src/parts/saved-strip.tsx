@@ -29,6 +29,12 @@ export function showSaved(saved: JustSaved): void {
 	strip.value = { ...saved, turn };
 }
 
+/** Say that something did not work (a camera, an exchange), where the strip stands. */
+export function showFault(thrown: unknown): void {
+	strip.value = null;
+	fault.value = thrown;
+}
+
 export function hideSaved(): void {
 	strip.value = null;
 	fault.value = null;

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { type CameraProps, useCamera } from "./photo";
 import { Pictogram, type PictogramName } from "./pictogram";
 import { go } from "./route";
 
@@ -49,5 +50,17 @@ export function Bit({ word, picture, pressed, onPress }: TileProps) {
 			<Pictogram name={picture} />
 			<span>{word}</span>
 		</button>
+	);
+}
+
+/** The camera as a tile. */
+export function PhotoTile(props: CameraProps & { word: string }) {
+	const camera = useCamera(props);
+	return (
+		<label class="tile camera">
+			<Pictogram name="do-photo" />
+			<span>{props.word}</span>
+			<input aria-label={props.word} {...camera} />
+		</label>
 	);
 }

@@ -11,18 +11,22 @@ import { say } from "../parts/say";
 type Screen = ComponentType<{ id: string }>;
 type Load = () => Promise<{ default: Screen }>;
 
+/** The only address that is open before anyone has said who they are. */
+const join: Load = () => import("./begin/join");
+const begin: Load = () => import("./begin/begin");
+
 /** Address patterns, each with the way to its screen; `:id` reaches the screen as a prop. */
 const screens: readonly (readonly [string, Load])[] = [
 	["/", () => import("./today/today")],
+	["/join", join],
 	["/answer", () => import("./today/answer")],
 	["/bench", () => import("./bench/bench")],
 	["/bench/sow", () => import("./bench/sow")],
+	["/bench/here", () => import("./bench/here")],
 	["/bench/box/:id", () => import("./bench/box")],
 	["/bench/shelf/:id", () => import("./bench/round")],
 	["/bench/packet/:id", () => import("./bench/packet")],
 ];
-
-const begin: Load = () => import("./begin/begin");
 
 /** Kept once loaded, so that going back draws at once. */
 const loaded = new Map<Load, Screen>();
