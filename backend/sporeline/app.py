@@ -27,6 +27,7 @@ from sporeline.api import (
     operator,
     pages,
     people,
+    photos,
     session,
 )
 from sporeline.api import (
@@ -36,9 +37,10 @@ from sporeline.clocks import Clocks
 from sporeline.database import Database, get_state, put_state
 from sporeline.ids import Ids
 from sporeline.people import People
+from sporeline.photos import PhotoStore
 from sporeline.settings import Settings, secret
 
-FAMILIES = (health, api_time, session, logbooks, people, operator)
+FAMILIES = (health, api_time, session, logbooks, people, photos, operator)
 """The families of endpoints; each module has a `blueprint`. A new family is one more name here."""
 
 LARGEST_BODY = 16 * 1024 * 1024
@@ -97,6 +99,7 @@ def wire(
         clocks=clocks,
         ids=ids,
         people=People(database, clocks, ids, pepper),
+        photos=PhotoStore(settings.data_dir / "photos"),
     )
 
 
