@@ -89,15 +89,16 @@ def demo(told: argparse.Namespace) -> None:
     environment = make_environment(ROOT / ".env-demo", ["requirements.lock"], say)
     installed(environment)
     data = told.data.absolute()
-    played = None if told.fresh else read_played(data, told.today)
     story = Story(ROOT / "seed_scenario", told.today)
+    played = None if told.fresh else read_played(data, told.today)
     if played is None:
         clear(data)
-    day = played.day if played else story.day
-    with Server(environment, data, told.port, day) as server:
+    server = Server(environment, data, told.port, played.day if played else story.day)
+    first = "" if played else story.begin(server)
+    with server:
         if played is None:
             say("Playing the story: two people, their ferns, boxes and shelves")
-            played = story.play(server, data)
+            played = story.play(server, first, data)
         show(told, server, played)
         server.wait()
 

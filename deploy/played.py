@@ -31,12 +31,17 @@ class Story:
     def __init__(self, folder: Path, today: str | None) -> None:
         told: dict[str, Any] = json.loads((folder / "story.json").read_text("utf-8"))
         self._people = list(told["people"])
+        self._logbook = str(told["logbook"])
         self.day = today or str(told["today"])
 
-    def play(self, server: Server, data: Path) -> Played:
-        """Two phones join the new server and live through the story."""
-        server.command("init")
-        first, second = server.invite("owner"), server.invite("grower")
+    def begin(self, server: Server) -> str:
+        """Begin the logbook, before the server runs; gives the invitation of its owner."""
+        told = server.command("init", "--name", self._logbook, "--json")
+        return str(json.loads(told)["code"])
+
+    def play(self, server: Server, first: str, data: Path) -> Played:
+        """Two phones join the running server and live through the story."""
+        second = server.invite("grower")
         command = [
             *(str(server.environment.python), "-m", "seed_scenario.play", "--url", server.url),
             *("--invitation", first, "--invitation", second, "--today", self.day),

@@ -30,7 +30,7 @@ def ids_in_files(folder: Path) -> list[str]:
         told = json.loads(file.read_text("utf-8"))
         here = [vector["id"] for vector in told["vectors"]]
         if told["count"] != len(here):
-            raise SystemExit(f"{file.relative_to(ROOT)}: count is {told['count']}, not {len(here)}")
+            raise SystemExit(f"{file}: count is {told['count']}, not {len(here)}")
         ids += here
     twice = [name for name, times in Counter(ids).items() if times > 1]
     if twice or not ids:
