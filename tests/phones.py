@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from flask import Flask
@@ -28,7 +28,6 @@ class Phone:
     person: str
     device: str
     logbook: str
-    invited_by: Phone | None = field(default=None, repr=False)
 
     def call(self, method: str, path: str, **given: Any) -> TestResponse:
         """Any request with this phone's token; `…` at the start of a path is its logbook."""

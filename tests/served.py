@@ -11,8 +11,9 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
 CLI = [sys.executable, "-m", "sporeline.cli"]
 READY_SECONDS = 30
@@ -30,10 +31,15 @@ class Served:
         self.port = _free_port()
         self.url = f"http://localhost:{self.port}"
         self._settings = settings
-        self._process: subprocess.Popen[str] | None = None
-        self.printed = ""
+        self._process: subprocess.Popen[bytes] | None = None
+        self._log = data_dir.with_name(f"{data_dir.name}.log")
 
-    def __enter__(self) -> Served:
+    @property
+    def printed(self) -> str:
+        """All that the server has printed, over all its starts."""
+        return self._log.read_text() if self._log.exists() else ""
+
+    def __enter__(self) -> Self:
         self.init()
         self.start()
         return self
@@ -47,14 +53,16 @@ class Served:
 
     def start(self) -> None:
         """Start and wait until it answers."""
-        self._process = subprocess.Popen(
-            [*CLI, "serve", "--host", "127.0.0.1", "--port", str(self.port)],
-            env=self._environment(),
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            start_new_session=True,
-        )
+        self._log.parent.mkdir(parents=True, exist_ok=True)
+        with self._log.open("ab") as log:
+            self._process = subprocess.Popen(
+                [*CLI, "serve", "--host", "127.0.0.1", "--port", str(self.port)],
+                env=self._environment(),
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=log,
+                start_new_session=True,
+            )
         until = time.monotonic() + READY_SECONDS
         while not self._answers():
             if self._process.poll() is not None or time.monotonic() > until:
@@ -91,7 +99,12 @@ class Served:
     def run(self, *verb: str) -> subprocess.CompletedProcess[str]:
         """Run any verb of the command line on this server's data folder."""
         return subprocess.run(
-            [*CLI, *verb], env=self._environment(), capture_output=True, text=True, timeout=60
+            [*CLI, *verb],
+            env=self._environment(),
+            capture_output=True,
+            text=True,
+            timeout=60,
+            check=False,
         )
 
     def _environment(self) -> dict[str, str]:
@@ -115,15 +128,12 @@ class Served:
         process = self._process
         assert process is not None, "not started"
         self._process = None
-        try:
+        with suppress(ProcessLookupError):  # it may have ended by itself
             if how == signal.SIGKILL:
                 os.killpg(process.pid, how)
             else:
                 process.send_signal(how)
-        except ProcessLookupError:
-            pass  # it had ended by itself
-        self.printed, _ = process.communicate(timeout=READY_SECONDS)
-        return process.returncode
+        return process.wait(timeout=READY_SECONDS)
 
 
 def _free_port() -> int:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import psycopg
 from psycopg import sql
+from sqlalchemy import URL, make_url
 
 PROGRAMS = Path("/usr/lib/postgresql/15/bin")
 MISSING = (
@@ -19,21 +20,25 @@ MISSING = (
 )
 
 
-class Cluster:
-    """A running server that listens on a socket in its own folder only."""
+GIVEN = "SPORELINE_TEST_POSTGRESQL"
+"""A running throw-away server may be given: the SQLAlchemy address of a superuser on it."""
 
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
+
+class Cluster:
+    """A running server; every database made here gets a name of its own."""
+
+    def __init__(self, address: URL) -> None:
+        self._address = address.set(drivername="postgresql")
         self._count = 0
 
     def url(self, name: str) -> str:
         """SQLAlchemy address of one of its databases."""
-        return f"postgresql://postgres@/{name}?host={self._folder}"
+        return self._address.set(database=name).render_as_string(hide_password=False)
 
     def create(self, template: str = "template1") -> str:
         """A new database as a copy of `template`; gives its name."""
         self._count += 1
-        name = f"test_{self._count}"
+        name = f"test_{os.getpid()}_{self._count}"
         self._do("CREATE DATABASE {} TEMPLATE {}", name, template)
         return name
 
@@ -42,17 +47,19 @@ class Cluster:
         self._do("DROP DATABASE {} WITH (FORCE)", name)
 
     def _do(self, command: str, *names: str) -> None:
-        address = f"host={self._folder} user=postgres dbname=postgres"
-        with psycopg.connect(address, autocommit=True) as connection:
+        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
             connection.execute(sql.SQL(command).format(*map(sql.Identifier, names)))
 
 
 @contextmanager
 def cluster() -> Iterator[Cluster]:
-    """Start a cluster; stop and remove it at the end.
+    """The server that was given, or one of our own, stopped and removed at the end.
 
     It must run as an ordinary account, so root hands it over to `postgres`.
     """
+    if given := os.environ.get(GIVEN):
+        yield Cluster(make_url(given))
+        return
     if not (PROGRAMS / "initdb").exists():
         raise FileNotFoundError(MISSING)
     folder = Path(tempfile.mkdtemp(prefix="pg", dir="/tmp"))
@@ -65,7 +72,7 @@ def cluster() -> Iterator[Cluster]:
         _run("initdb", "-D", data, "-A", "trust", "-U", "postgres", "-E", "UTF8", "--no-sync")
         _run("pg_ctl", "-D", data, "-o", options, "-l", folder / "log", "-w", "start")
         try:
-            yield Cluster(folder)
+            yield Cluster(make_url(f"postgresql://postgres@/postgres?host={folder}"))
         finally:
             _run("pg_ctl", "-D", data, "-m", "immediate", "-w", "stop")
     finally:
@@ -75,6 +82,6 @@ def cluster() -> Iterator[Cluster]:
 def _run(program: str, *arguments: object) -> None:
     as_postgres = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
     command = [*as_postgres, str(PROGRAMS / program), *map(str, arguments)]
-    done = subprocess.run(command, capture_output=True, text=True, cwd="/tmp")
+    done = subprocess.run(command, capture_output=True, text=True, cwd="/tmp", check=False)
     if done.returncode:
         raise RuntimeError(f"{' '.join(command)}\n{done.stdout}{done.stderr}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import wraps
 from typing import Any, TypeVar
 
 import flask_smorest
@@ -10,6 +11,7 @@ from marshmallow import EXCLUDE, ValidationError, fields, validate
 from marshmallow import Schema as MarshmallowSchema
 from webargs.flaskparser import FlaskParser
 
+from sporeline.api.admission import current_session, member_of
 from sporeline.api.body import read_json
 
 Handler = TypeVar("Handler", bound=Callable[..., Any])
@@ -66,9 +68,13 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]  # it has no typ
         asks: type[MarshmallowSchema] | None = None,
         gives: type[MarshmallowSchema] | None = None,
         status: int = 200,
+        everyone: bool = False,
     ) -> Callable[[Handler], Handler]:
         """Declare one endpoint. The handler gets `takes` (body) and `asks` (query) as dicts, then
         the path's parts by name. Its first docstring line is the summary.
+
+        Without `everyone` a session is needed; a `<logbook>` in the path always needs a member.
+        Both are asked before anything of the request is read.
         """
 
         def declare(handler: Handler) -> Handler:
@@ -77,7 +83,19 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]  # it has no typ
                 described = self.arguments(asks, location="query")(described)
             if takes is not None:
                 described = self.arguments(takes)(described)
-            self.route(rule, methods=[method])(described)
+            self.route(rule, methods=[method])(_admitting(described, everyone))
             return handler
 
         return declare
+
+
+def _admitting(handler: Any, everyone: bool) -> Any:
+    @wraps(handler)
+    def admitted(*given: Any, **named: Any) -> Any:
+        if "logbook" in named:
+            member_of(named["logbook"])
+        elif not everyone:
+            current_session()
+        return handler(*given, **named)
+
+    return admitted

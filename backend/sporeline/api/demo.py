@@ -7,7 +7,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from sporeline.api import Blueprint, Schema, current_services, current_session
+from sporeline.api import Blueprint, Schema, current_services
 from sporeline.api.time import TimeSchema, told_time
 from sporeline.errors import Clash, NotValid
 
@@ -26,7 +26,6 @@ class MoveSchema(Schema):
 @blueprint.call("POST", "/clock", takes=MoveSchema, gives=TimeSchema)
 def move(body: dict[str, Any]) -> dict[str, Any]:
     """Move the calendar forward; what is due by then is told at once."""
-    current_session()
     services = current_services()
     today = services.clocks.calendar_today()
     services.clocks.move_to(_next_due(today) if body["to"] == "next" else _later(today, body["to"]))

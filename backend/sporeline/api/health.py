@@ -21,7 +21,7 @@ class HealthSchema(Schema):
     checks = fields.Dict(keys=fields.String(), required=True)
 
 
-@blueprint.call("GET", "/health", gives=HealthSchema)
+@blueprint.call("GET", "/health", gives=HealthSchema, everyone=True)
 def read() -> Any:
     """Database, disk, last tick, last verified backup. 503 when the database cannot be read."""
     services = current_services()

@@ -31,7 +31,12 @@ class OperatorInviteSchema(Schema):
 
 
 @blueprint.call(
-    "POST", "/invitations", takes=OperatorInviteSchema, gives=NewInvitationSchema, status=201
+    "POST",
+    "/invitations",
+    takes=OperatorInviteSchema,
+    gives=NewInvitationSchema,
+    status=201,
+    everyone=True,
 )
 def invite(body: dict[str, Any]) -> dict[str, Any]:
     """Invite someone, or a further phone of `person`. Not for phones."""

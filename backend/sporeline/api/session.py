@@ -83,7 +83,7 @@ class MeSchema(Schema):
     server = fields.Nested(ServerSchema, required=True)
 
 
-@blueprint.call("POST", "/devices", takes=JoinSchema, gives=JoinedSchema, status=201)
+@blueprint.call("POST", "/devices", takes=JoinSchema, gives=JoinedSchema, status=201, everyone=True)
 def join(body: dict[str, Any]) -> dict[str, Any]:
     """Open an invitation. Safe to repeat until the session it gives was used."""
     joined = current_services().people.join(body["invitation"], _newcomer(body), _present())

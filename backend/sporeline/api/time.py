@@ -21,7 +21,7 @@ class TimeSchema(Schema):
     shift_days = fields.Integer(required=True)
 
 
-@blueprint.call("GET", "/time", gives=TimeSchema)
+@blueprint.call("GET", "/time", gives=TimeSchema, everyone=True)
 def read() -> dict[str, Any]:
     """Now and today."""
     return told_time(current_services().clocks)

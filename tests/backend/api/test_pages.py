@@ -76,7 +76,9 @@ def test_an_unknown_call_is_not_there_by_any_method(client, method):
     assert (answer.status_code, answer.json["code"]) == (404, "not-there")
 
 
-@pytest.mark.parametrize("address", ["/../secret.txt", "/%2e%2e/secret.txt", "/assets/../../secret.txt"])
+@pytest.mark.parametrize(
+    "address", ["/../secret.txt", "/%2e%2e/secret.txt", "/assets/../../secret.txt"]
+)
 def test_nothing_outside_the_folder(client, address):
     assert b"not for anyone" not in client.get(address).data
 
