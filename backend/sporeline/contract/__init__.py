@@ -1,0 +1,1 @@
+"""What travels: kinds of entries, care plans, tables of ferns, texts and error codes."""
