@@ -1,6 +1,5 @@
 // Which entries are struck out: strikes can be struck themselves.
 
-import { put } from "./grouping";
 import type { FoldEntry } from "./record";
 
 type Here = ReadonlyMap<string, FoldEntry>;
@@ -10,45 +9,36 @@ type Here = ReadonlyMap<string, FoldEntry>;
  * strikes are struck; what stays undecided (a ring of strikes) stands.
  */
 export function struckIds(here: Here): Set<string> {
-	const strikes = strikesByTarget(here);
-	const targetsOf = new Map<string, string[]>();
-	for (const [target, itsStrikes] of strikes) {
-		for (const strike of itsStrikes) put(targetsOf, strike, target);
-	}
-	const open = new Map([...strikes].map(([target, itsStrikes]) => [target, itsStrikes.length]));
-	const standing = [...targetsOf.keys()].filter((strike) => !strikes.has(strike));
+	const targetOf = targets(here);
+	const left = new Map<string, number>();
+	for (const target of targetOf.values()) left.set(target, (left.get(target) ?? 0) + 1);
+	const standing = [...targetOf.keys()].filter((strike) => !left.has(strike));
 	const struck = new Set<string>();
 	for (let strike = standing.pop(); strike !== undefined; strike = standing.pop()) {
-		for (const target of targetsOf.get(strike) ?? []) {
-			if (struck.has(target)) continue;
-			struck.add(target);
-			standing.push(...freed(targetsOf.get(target) ?? [], open).filter((id) => targetsOf.has(id)));
-		}
+		const fallen = targetOf.get(strike) as string;
+		if (struck.has(fallen)) continue;
+		struck.add(fallen);
+		const freed = targetOf.get(fallen);
+		if (freed === undefined) continue;
+		const still = (left.get(freed) ?? 0) - 1;
+		left.set(freed, still);
+		if (still === 0 && targetOf.has(freed)) standing.push(freed);
 	}
 	return struck;
 }
 
-/** A strike on `targets` has fallen: those that have no other left. */
-function freed(targets: string[], open: Map<string, number>): string[] {
-	return targets.filter((target) => {
-		const left = (open.get(target) ?? 0) - 1;
-		open.set(target, left);
-		return left === 0;
-	});
-}
-
 /**
- * A strike counts when it is filed under the same records as what it strikes: then every record
- * that has the one has the other, and none shows what another has struck.
+ * What each strike strikes. A strike counts when it is filed under the same records as its target:
+ * then every record that has the one has the other, and none shows what another has struck.
  */
-function strikesByTarget(here: Here): Map<string, string[]> {
-	const strikes = new Map<string, string[]>();
+function targets(here: Here): Map<string, string> {
+	const found = new Map<string, string>();
 	for (const entry of here.values()) {
 		if (entry.kind !== "entry.struck" || entry.state === "held") continue;
 		const target = here.get(entry.data.entry as string);
-		if (target && sameFiling(entry, target)) put(strikes, target.id, entry.id);
+		if (target && sameFiling(entry, target)) found.set(entry.id, target.id);
 	}
-	return strikes;
+	return found;
 }
 
 /** The order of `also` and its absence say nothing. */

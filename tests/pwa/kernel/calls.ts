@@ -1,0 +1,39 @@
+// Which function a rule of the shared vectors names, and how its `given` is passed.
+
+import { canonical } from "../../../pwa/src/kernel/canonical";
+import * as clock from "../../../pwa/src/kernel/clock";
+import * as code from "../../../pwa/src/kernel/code";
+import * as days from "../../../pwa/src/kernel/days";
+import { fold } from "../../../pwa/src/kernel/fold";
+import type { Json } from "../../../pwa/src/kernel/record";
+
+/** A vector's `expect`, filled up from the file's `shared.expect` where there is one. */
+export function whole(shared: object | undefined, own: Json | undefined): Json {
+	return (shared ? { ...shared, ...(own as object) } : own) as Json;
+}
+
+// biome-ignore lint/suspicious/noExplicitAny: what a vector gives has the shape its rule wants.
+type Given = any;
+
+export const CALLS: { [rule: string]: (given: Given) => unknown } = {
+	canonical: (given) => canonical(given.value),
+	"clock.read": (given) => clock.readStamp(given.text),
+	"clock.write": (given) => clock.writeStamp(given.clock),
+	"clock.tick": (given) => {
+		const [after, made] = clock.tick(given.clock, given.wall_ms);
+		return { clock: after, made };
+	},
+	"clock.receive": (given) => clock.receive(given.clock, given.made, given.wall_ms),
+	"clock.merge": (given) => clock.mergeStamp(given.made, given.received),
+	"code.of": (given) => code.codeOf(given.five),
+	"code.draw": (given) => {
+		const draws = given.draws.values();
+		return code.drawCode((n) => draws.next().value % n);
+	},
+	"code.verify": (given) => code.verify(given.code),
+	"code.suggestions": (given) => code.suggestions(given.code),
+	"days.count": (given) => days.toDay(given.date),
+	"days.write": (given) => days.fromDay(given.day),
+	"days.add": (given) => days.fromDay(days.addDuration(days.toDay(given.date), given.duration)),
+	fold: (given) => fold(given.record, given.entries, given.kinds),
+};
