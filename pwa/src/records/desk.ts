@@ -1,6 +1,7 @@
 // What every screen asks for. Types only: app/ makes the one Desk, parts/desk-context hands it down.
 
 import type { ReadonlySignal } from "@preact/signals-core";
+import type { Growing } from "../contract/taxa";
 import type {
 	EntryFault,
 	FoldedRecord,
@@ -18,6 +19,7 @@ export type * from "./verb-inputs";
 export type {
 	EntryFault,
 	FoldedRecord,
+	Growing,
 	Id,
 	Json,
 	OutlookRow,
@@ -88,14 +90,6 @@ export interface CrossQuestion {
 	records: Id[];
 }
 
-/** What is usual for a fern's group: weeks from sowing, by stage. */
-export interface Growing {
-	group: string;
-	green: boolean;
-	apogamous: boolean;
-	spans: { [stage: string]: [number, number] | null };
-}
-
 export interface Shelves {
 	/** Follows `same_as`: the record that stands for this id. */
 	get(id: Id): FoldedRecord | undefined;
@@ -107,8 +101,8 @@ export interface Shelves {
 	/** Packets, gatherings, sowings, clumps, pots that came from this record. */
 	cameOf(id: Id): FoldedRecord[];
 	nameOf(id: Id): Naming | null;
-	/** Spans of what a sowing's fern usually does, as due() takes them; null where its kind is not known. */
-	growingOf(sowing: Id): Growing | null;
+	/** What a sowing's fern usually does, as due() takes it; `guess` where its kind is not known. */
+	growingOf(sowing: Id): Growing;
 	/** "box 31", "MV 28", a given name; never empty. */
 	labelOf(id: Id): string;
 	codeOf(id: Id): string | null;
@@ -116,6 +110,8 @@ export interface Shelves {
 	/** Questions within a record and between records; empty while an exchange is not finished. */
 	questions(): FoldedRecord[];
 	crossQuestions(): CrossQuestion[];
+	/** Photos of a record's standing entries, oldest first. */
+	photosOf(id: Id): PhotoNamed[];
 	/** True when an entry of this record exists only on this phone. */
 	onlyHere(id: Id): boolean;
 	readonly size: number;

@@ -105,7 +105,7 @@ export class ExchangeStore implements Store {
 		});
 	}
 
-	settleChecked(lacks: Id[], lacksPhotos: string[], next: Checking | null): Promise<Id[]> {
+	settleChecked(lacks: Id[], lacksPhotos: string[], next: Checking): Promise<Id[]> {
 		const { entries, meta, photos } = this.vault;
 		return this.unit.write([entries, meta, photos], async () => {
 			const n = await nextChange(this.vault);
@@ -184,8 +184,7 @@ export class ExchangeStore implements Store {
 	}
 
 	private async keepPlace({ cursor, high, server, numbers, moveClock }: ExchangeChange) {
-		const standing = (await readMeta(this.vault, "standing")) ?? NOWHERE;
-		await writeMeta(this.vault, "standing", { ...standing, cursor, high });
+		await writeMeta(this.vault, "standing", { cursor, high, checking: null });
 		await writeMeta(this.vault, "server", server);
 		if (numbers.length) {
 			const state = (await readMeta(this.vault, "numbers")) ?? NO_NUMBERS;

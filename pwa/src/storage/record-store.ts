@@ -43,6 +43,14 @@ export class VaultRecords implements RecordStore {
 		return this.unit.write([this.vault.meta], () => writeMeta(this.vault, "owner", owner));
 	}
 
+	applicant(ids: { person: Id; device: Id }): Promise<{ person: Id; device: Id }> {
+		return this.unit.write([this.vault.meta], async () => {
+			const before = await readMeta(this.vault, "applicant");
+			if (!before) await writeMeta(this.vault, "applicant", ids);
+			return before ?? ids;
+		});
+	}
+
 	numbers(): Promise<NumberState> {
 		return this.unit.read(async () => (await readMeta(this.vault, "numbers")) ?? NO_NUMBERS);
 	}
@@ -69,6 +77,7 @@ export class VaultRecords implements RecordStore {
 			await entries.bulkAdd(rows);
 			await this.claimPhotos(work.photos ?? []);
 			if (work.dropDraft) await drafts.delete(work.dropDraft);
+			if (work.replaces) await this.replace(work.replaces, n);
 			return rows.map((row) => toStored(row, undefined));
 		});
 	}
@@ -172,6 +181,11 @@ export class VaultRecords implements RecordStore {
 		return rows.filter((row) => row.seq !== undefined).count();
 	}
 
+	private async replace(id: Id, n: number): Promise<void> {
+		const row = await this.vault.entries.get(id);
+		if (row?.state === "refused") await this.vault.entries.put({ ...row, state: "replaced", n });
+	}
+
 	private async claimPhotos(hashes: string[]): Promise<void> {
 		for (const sha256 of hashes) {
 			const row = await this.vault.photos.get(sha256);
@@ -185,7 +199,9 @@ function asRow(entry: Entry, n: number): EntryRow {
 	return { id, entry, refs: refsOf(entry), state: "unsent", made, n, unsent: 1 };
 }
 
+/** Another server may take what the last one refused; what was written again stays put by. */
 function offered(row: EntryRow, n: number): void {
+	if (row.state === "replaced") return;
 	delete row.seq;
 	delete row.errors;
 	row.state = "unsent";

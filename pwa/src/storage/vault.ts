@@ -56,6 +56,8 @@ export interface ChunkRow {
 
 export interface MetaValues {
 	owner: PhoneOwner | null;
+	/** Ids under which this phone asked to join before it had an owner. */
+	applicant: { person: Id; device: Id };
 	clock: string;
 	n: number;
 	standing: Standing;

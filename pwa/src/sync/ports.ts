@@ -11,6 +11,7 @@ import type {
 	ExchangeRequest,
 	FoldedRecord,
 	Id,
+	Json,
 	Line,
 	NumberBlock,
 	NumberState,
@@ -64,6 +65,35 @@ export interface Transport {
 	photoGet(logbook: Id, sha256: string): Promise<Answer<ArrayBuffer>>;
 }
 
+export interface JoinRequest {
+	invitation: string;
+	device: { id: Id; label: string };
+	person: { id: Id; name: string; initials: string } | null;
+}
+export interface JoinAnswer {
+	person: { id: Id; name: string; initials: string };
+	device: { id: Id; label: string };
+	logbook: { id: Id; name: string };
+}
+export interface MeAnswer {
+	person: { id: Id; name: string; initials: string };
+	device: { id: Id; label: string };
+	logbooks: { id: Id; name: string; role: NonNullable<PhoneOwner["role"]> }[];
+	server: { version: string };
+}
+
+/** The server's calls beside the exchange. Like Transport, never throws for a lost connection. */
+export interface Account {
+	join(request: JoinRequest): Promise<Answer<JoinAnswer>>;
+	me(): Promise<Answer<MeAnswer>>;
+	/** Any other call of the API, by its path below /api/v1. */
+	call<T>(
+		method: "GET" | "POST" | "PUT" | "PATCH" | "DELETE",
+		path: string,
+		body?: Json,
+	): Promise<Answer<T>>;
+}
+
 /** What one answer changes, written in one strict transaction. */
 export interface ExchangeChange {
 	verdicts: Verdict[];
@@ -92,8 +122,8 @@ export interface Store {
 	beginChecking(): Promise<void>;
 	idsToCheck(after: string, limit: number): Promise<Id[]>;
 	photosToCheck(after: string, limit: number): Promise<string[]>;
-	/** What is lacking loses its seq and goes out again; `next` null: all are asked. */
-	settleChecked(lacks: Id[], lacksPhotos: string[], next: Checking | null): Promise<Id[]>;
+	/** What is lacking loses its seq and goes out again. */
+	settleChecked(lacks: Id[], lacksPhotos: string[], next: Checking): Promise<Id[]>;
 	/** Photos to be uploaded. */
 	waitingPhotos(): Promise<PhotoNamed[]>;
 	/** Bytes from an offset to the end of the stored piece; null when there are none. */
@@ -112,12 +142,16 @@ export interface SaveWork {
 	/** Photos that these entries name: from now on they wait to be sent. */
 	photos?: string[];
 	dropDraft?: string;
+	/** A refused entry that these ones write again. */
+	replaces?: Id;
 }
 
 /** The store as verbs and shelves see it. */
 export interface RecordStore {
 	owner(): Promise<PhoneOwner | null>;
 	setOwner(owner: PhoneOwner | null): Promise<void>;
+	/** Ids under which a phone asks to join: those of the first time, whatever is offered later. */
+	applicant(ids: { person: Id; device: Id }): Promise<{ person: Id; device: Id }>;
 	numbers(): Promise<NumberState>;
 	server(): Promise<ServerSaid | null>;
 	outlooks(): Promise<OutlookRow[]>;
@@ -148,11 +182,29 @@ export interface Counts {
 	photosHere: number;
 }
 
+/** A folded record, and what its entries say beside it that lists and search need at once. */
+export interface KeptFold {
+	id: Id;
+	record: FoldedRecord;
+	side: Side;
+}
+
+export interface Side {
+	/** What can be searched, and where it stands. */
+	texts: [where: "name" | "label" | "number" | "code" | "note" | "words", text: string][];
+	/** Where a box stands on its shelf, by its last placing. */
+	placeNo: number | null;
+	/** Photos of standing entries, oldest first. */
+	photos: PhotoNamed[];
+	/** Some entry of it exists only on this phone. */
+	onlyHere: boolean;
+}
+
 /** Folded records, kept only to start quickly; may be thrown away at any time. */
 export interface FoldCache {
-	/** null when it does not fit this version of the rules. */
-	read(rules: string): Promise<{ change: number; records: FoldedRecord[] } | null>;
-	write(rules: string, change: number, records: FoldedRecord[], whole: boolean): Promise<void>;
+	/** null when it does not fit this version of the rules. `change`: what it is folded up to. */
+	read(rules: string): Promise<{ change: number; folds: KeptFold[] } | null>;
+	write(rules: string, change: number, folds: KeptFold[], whole: boolean): Promise<void>;
 }
 
 /** Word between the tabs of this phone. */

@@ -29,8 +29,11 @@ export interface EntryFault {
 	fix: string | null;
 }
 
-/** unsent: only on this phone · refused: the server can never store it; kept here for its writer. */
-export type EntryState = "unsent" | "stored" | "held" | "refused";
+/**
+ * unsent: only on this phone · refused: the server can never store it; kept here for its writer ·
+ * replaced: was refused, and has been written again.
+ */
+export type EntryState = "unsent" | "stored" | "held" | "refused" | "replaced";
 
 /** An entry with what the server said of it. */
 export interface StoredEntry {
@@ -84,7 +87,8 @@ export type PhotoState = "draft" | "here" | "uploading" | "server" | "dropped";
 export interface Cursor {
 	epoch: string;
 	seq: number;
-	entry: Id;
+	/** null only in a logbook without entries. */
+	entry: Id | null;
 }
 
 /** A line as the server sends it: the entry, and what the server said beside it. */
@@ -156,10 +160,13 @@ export type Answer<T> =
 	| { ok: true; value: T; status: number; roundTripMs: number }
 	| { ok: false; status: number | null; code: string | null; body: Json };
 
-/** After a 409: which of our ids have been asked for; ids are asked in their own order. */
+/**
+ * After a 409: which of our ids have been asked for (they are asked in their own order), then the
+ * photos; "pull": all were asked in this epoch, and nothing has been pulled in it yet.
+ */
 export interface Checking {
 	epoch: string | null;
-	stage: "entries" | "photos";
+	stage: "entries" | "photos" | "pull";
 	after: string;
 }
 
@@ -168,7 +175,6 @@ export interface ServerSaid {
 	/** Phone clock minus server clock. */
 	clockOffMs: number;
 	shiftDays: number;
-	demo: boolean;
 	backedUp: { epoch: string; seq: number; at: string } | null;
 	/** Wall ms of the exchange on this phone. */
 	atMs: number;

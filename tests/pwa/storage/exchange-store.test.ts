@@ -14,7 +14,7 @@ function change(more: Partial<ExchangeChange>): ExchangeChange {
 		cursor: at(1, "1"),
 		high: at(1, "1"),
 		numbers: [],
-		server: { clockOffMs: 0, shiftDays: 0, demo: false, backedUp: null, atMs: 0 },
+		server: { clockOffMs: 0, shiftDays: 0, backedUp: null, atMs: 0 },
 		moveClock: (stored) => stored,
 		...more,
 	};
@@ -126,7 +126,6 @@ test("backed up counts only in the history the phone stands in", async () => {
 	const server = (epoch: string) => ({
 		clockOffMs: 0,
 		shiftDays: 0,
-		demo: false,
 		backedUp: { epoch, seq: 2, at: "2026-05-02T03:00:00Z" },
 		atMs: 0,
 	});
@@ -153,7 +152,7 @@ test("a photo is read in pieces from any offset, and its state is kept", async (
 	await exchange.setPhotoState("p", "server");
 	expect(await exchange.waitingPhotos()).toEqual([]);
 	expect(await exchange.photosToCheck("", 9)).toEqual(["p"]);
-	await exchange.settleChecked([], ["p"], null);
+	await exchange.settleChecked([], ["p"], { epoch: "F", stage: "pull", after: "" });
 	expect(await exchange.waitingPhotos()).toEqual([photo]);
 	await exchange.setPhotoState("p", "server");
 	await photos.dropFull(["p"]);
@@ -178,9 +177,9 @@ test("a form is kept through a closed tab and dropped when saved", async () => {
 
 test("folded records are read only by the rules that made them", async () => {
 	const { folds } = (await fresh()).storage;
-	const record = { id: "R", type: "plant" } as never;
+	const fold = { id: "R", record: { id: "R", type: "plant" } } as never;
 	expect(await folds.read("rules-1")).toBeNull();
-	await folds.write("rules-1", 5, [record], true);
-	expect(await folds.read("rules-1")).toEqual({ change: 5, records: [record] });
+	await folds.write("rules-1", 5, [fold], true);
+	expect(await folds.read("rules-1")).toEqual({ change: 5, folds: [fold] });
 	expect(await folds.read("rules-2")).toBeNull();
 });
