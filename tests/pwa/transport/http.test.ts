@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { ExchangeRequest } from "../../../pwa/src/sync/ports";
-import type { Network } from "../../../pwa/src/transport/call";
-import { httpAccount, httpTransport } from "../../../pwa/src/transport/http";
+import { Http } from "../../../pwa/src/transport/http";
+import { Server } from "../../../pwa/src/transport/server";
 
 const LOGBOOK = "019de28d-3c00-7000-8000-0000000000aa";
 const HASH = "a".repeat(64);
@@ -13,16 +13,16 @@ interface Seen {
 }
 
 /** A network whose one answer is given; what was asked is kept. */
-function answering(answer: () => Response): { network: Network; seen: Seen[] } {
+function answering(answer: () => Response): { server: Server; seen: Seen[] } {
 	const seen: Seen[] = [];
-	const fetch = async (path: string, init: RequestInit) => {
-		seen.push({ path, init });
+	const fetch = async (path: unknown, init: RequestInit = {}) => {
+		seen.push({ path: String(path), init });
 		return answer();
 	};
 	let now = 0;
 	const ticks = () => ++now;
 	const limit = () => new AbortController().signal;
-	return { network: { fetch, ticks, limit }, seen };
+	return { server: new Server(new Http({ fetch, ticks, limit })), seen };
 }
 
 const json = (value: unknown, status = 200, headers = {}) =>
@@ -46,8 +46,8 @@ function request(notes: number): ExchangeRequest {
 }
 
 test("a large exchange goes out packed and comes back as a value", async () => {
-	const { network, seen } = answering(() => json({ stored: [] }));
-	const answer = await httpTransport(network).exchange(LOGBOOK, request(30));
+	const { server, seen } = answering(() => json({ stored: [] }));
+	const answer = await server.exchange(LOGBOOK, request(30));
 	expect(answer).toMatchObject({ ok: true, status: 200, value: { stored: [] }, roundTripMs: 1 });
 	expect(seen[0]?.path).toBe(`/api/v1/logbooks/${LOGBOOK}/exchange`);
 	expect(new Headers(seen[0]?.init.headers).get("Content-Encoding")).toBe("gzip");
@@ -57,14 +57,14 @@ test("a large exchange goes out packed and comes back as a value", async () => {
 });
 
 test("a small one goes as it is", async () => {
-	const { network, seen } = answering(() => json({}));
-	await httpTransport(network).exchange(LOGBOOK, request(0));
+	const { server, seen } = answering(() => json({}));
+	await server.exchange(LOGBOOK, request(0));
 	expect(new Headers(seen[0]?.init.headers).has("Content-Encoding")).toBe(false);
 });
 
 test("an error of the server keeps its code and its words", async () => {
-	const { network } = answering(() => json({ code: "shut-out", message: "…" }, 401));
-	const answer = await httpTransport(network).exchange(LOGBOOK, request(0));
+	const { server } = answering(() => json({ code: "shut-out", message: "…" }, 401));
+	const answer = await server.exchange(LOGBOOK, request(0));
 	expect(answer).toEqual({
 		ok: false,
 		status: 401,
@@ -86,29 +86,27 @@ test.each([
 		},
 	],
 ])("%s is not the server: nothing is known", async (_, answer) => {
-	const { network } = answering(answer as () => Response);
-	expect(await httpTransport(network).exchange(LOGBOOK, request(0))).toEqual(unknown);
-	expect(await httpAccount(network).me()).toEqual(unknown);
+	const { server } = answering(answer as () => Response);
+	expect(await server.exchange(LOGBOOK, request(0))).toEqual(unknown);
+	expect(await server.me()).toEqual(unknown);
 });
 
-test("a page in place of a photo is no photo, and in place of an offset no offset", async () => {
+test("a page in place of an offset is no offset", async () => {
 	const page = () => new Response("<html>", { headers: { "Content-Type": "text/html" } });
-	const transport = httpTransport(answering(page).network);
-	expect(await transport.photoGet(LOGBOOK, HASH)).toEqual(unknown);
+	const transport = answering(page).server;
 	expect(await transport.photoOffset(LOGBOOK, HASH)).toEqual(unknown);
 	expect(await transport.photoPut(LOGBOOK, photo, 0, new ArrayBuffer(10))).toEqual(unknown);
 });
 
-test("a photo that the server does not have begins at 0", async () => {
-	const { network } = answering(() => new Response(null, { status: 404 }));
-	const answer = await httpTransport(network).photoOffset(LOGBOOK, HASH);
-	expect(answer).toMatchObject({ ok: true, value: { offset: 0, complete: false } });
+test("a photo that the server does not have is told apart from no signal", async () => {
+	const { server } = answering(() => new Response(null, { status: 404 }));
+	expect(await server.photoOffset(LOGBOOK, HASH)).toMatchObject({ ok: false, status: 404 });
 });
 
 test("the last piece says so, an earlier one says that more comes", async () => {
 	const headers = { "Upload-Offset": "10", "Upload-Complete": "?1" };
-	const { network, seen } = answering(() => new Response(null, { status: 201, headers }));
-	const transport = httpTransport(network);
+	const { server, seen } = answering(() => new Response(null, { status: 201, headers }));
+	const transport = server;
 	const last = await transport.photoPut(LOGBOOK, photo, 4, new ArrayBuffer(6));
 	await transport.photoPut(LOGBOOK, photo, 0, new ArrayBuffer(4));
 	expect(last).toMatchObject({ ok: true, value: { offset: 10, complete: true, matched: true } });
@@ -118,7 +116,7 @@ test("the last piece says so, an earlier one says that more comes", async () => 
 });
 
 test("a piece that does not follow learns the true offset", async () => {
-	const { network } = answering(() => json({ code: "wrong-offset" }, 409, { "Upload-Offset": "3" }));
-	const answer = await httpTransport(network).photoPut(LOGBOOK, photo, 5, new ArrayBuffer(5));
+	const { server } = answering(() => json({ code: "wrong-offset" }, 409, { "Upload-Offset": "3" }));
+	const answer = await server.photoPut(LOGBOOK, photo, 5, new ArrayBuffer(5));
 	expect(answer).toMatchObject({ ok: true, value: { offset: 3, matched: false } });
 });
