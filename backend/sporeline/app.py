@@ -16,14 +16,16 @@ from flask_limiter.util import get_remote_address
 from sqlalchemy import text
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from sporeline import __version__
+from sporeline import __version__, reminders
 from sporeline.api import (
     Services,
+    calendar,
     demo,
     failures,
     guard,
     health,
     logbooks,
+    notices,
     operator,
     pages,
     people,
@@ -40,7 +42,17 @@ from sporeline.people import People
 from sporeline.photos import PhotoStore
 from sporeline.settings import Settings, secret
 
-FAMILIES = (health, api_time, session, logbooks, people, photos, operator)
+FAMILIES = (
+    health,
+    api_time,
+    session,
+    logbooks,
+    people,
+    photos,
+    notices,
+    calendar,
+    operator,
+)
 """The families of endpoints; each module has a `blueprint`. A new family is one more name here."""
 
 LARGEST_BODY = 16 * 1024 * 1024
@@ -100,6 +112,7 @@ def wire(
         ids=ids,
         people=People(database, clocks, ids, pepper),
         photos=PhotoStore(settings.data_dir / "photos"),
+        reminders=reminders.build(settings, database, clocks, ids),
     )
 
 

@@ -57,12 +57,17 @@ def push_body(notice: Notice, task: str, subject: str, rule: str) -> bytes:
     shown = {
         "title": notice.title,
         "body": notice.body,
-        "navigate": f"/answer?task={quote(task, safe='')}",
+        "navigate": answer_path(task),
         "tag": f"{subject}/{rule}",
         "lang": "en",
     }
     message = {"web_push": DECLARATIVE, "notification": shown}
     return json.dumps(message, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def answer_path(task: str) -> str:
+    """Where the app answers a task."""
+    return f"/answer?task={quote(task, safe='')}"
 
 
 def label_of(record: Record) -> str:
