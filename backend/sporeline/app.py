@@ -21,6 +21,8 @@ from sporeline.api import (
     Services,
     calendar,
     demo,
+    digest,
+    exchange,
     failures,
     guard,
     health,
@@ -38,6 +40,7 @@ from sporeline.api import (
 from sporeline.clocks import Clocks
 from sporeline.database import Database, get_state, put_state
 from sporeline.ids import Ids
+from sporeline.logbook import Logbooks
 from sporeline.people import People
 from sporeline.photos import PhotoStore
 from sporeline.settings import Settings, secret
@@ -47,6 +50,8 @@ FAMILIES = (
     api_time,
     session,
     logbooks,
+    exchange,
+    digest,
     people,
     photos,
     notices,
@@ -102,6 +107,8 @@ def wire(
         ids = Ids(random_bytes, wall)
         clocks = _clocks(settings, database, wall)
         pepper = secret(settings.data_dir, "invitations", lambda: random_bytes(32))
+        books = Logbooks(database, clocks, ids)
+        books.catch_up()
     except BaseException:
         database.close()
         raise
@@ -111,6 +118,7 @@ def wire(
         clocks=clocks,
         ids=ids,
         people=People(database, clocks, ids, pepper),
+        logbook=books,
         photos=PhotoStore(settings.data_dir / "photos"),
         reminders=reminders.build(settings, database, clocks, ids),
     )

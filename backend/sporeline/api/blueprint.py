@@ -65,6 +65,7 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]  # it has no typ
         rule: str,
         *,
         takes: type[MarshmallowSchema] | None = None,
+        reads: type[MarshmallowSchema] | None = None,
         asks: type[MarshmallowSchema] | None = None,
         gives: type[MarshmallowSchema] | None = None,
         status: int = 200,
@@ -73,6 +74,7 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]  # it has no typ
         """Declare one endpoint. The handler gets `takes` (body) and `asks` (query) as dicts, then
         the path's parts by name. Its first docstring line is the summary.
 
+        `reads` only describes the body, which the handler reads by itself.
         Without `everyone` a session is needed; a `<logbook>` in the path always needs a member.
         Both are asked before anything of the request is read.
         """
@@ -83,6 +85,9 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]  # it has no typ
                 described = self.arguments(asks, location="query")(described)
             if takes is not None:
                 described = self.arguments(takes)(described)
+            if reads is not None:
+                content = {"application/json": {"schema": reads}}
+                described = self.doc(requestBody={"required": True, "content": content})(described)
             self.route(rule, methods=[method])(_admitting(described, everyone))
             return handler
 

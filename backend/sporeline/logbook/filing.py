@@ -1,0 +1,142 @@
+"""Which entries concern which record, and the records folded from them."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from itertools import islice
+from typing import Any
+
+from sqlalchemy import Connection, Row, bindparam, select
+
+from sporeline.contract.judging import may_be_filed, records_of
+from sporeline.contract.kinds import KERNEL_KINDS
+from sporeline.kernel.fold import fold
+from sporeline.logbook.heads import insert_of
+from sporeline.logbook.tables import entry, filing, moved, photo_named, record
+
+Entry = dict[str, Any]
+
+AT_ONCE = 500
+"""Records folded with one reading of the log."""
+
+LEFT_OUT = ("facts", "heads")
+"""Parts of a folded record that grow with its entries; who needs them folds them."""
+
+_filed_under = (
+    select(filing.c.record, filing.c.seq, entry.c.received, entry.c.held, entry.c.text)
+    .join(entry, (entry.c.key == filing.c.key) & (entry.c.seq == filing.c.seq))
+    .where(
+        filing.c.key == bindparam("in_key"),
+        filing.c.record.in_(bindparam("records", expanding=True)),
+    )
+)
+_write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), check_circular=False).encode
+_write_escaped = json.JSONEncoder(separators=(",", ":"), check_circular=False).encode
+
+
+def file_entries(c: Connection, key: int, filed: Mapping[int, Iterable[str]]) -> None:
+    """Put numbers to the records they concern."""
+    rows = [
+        {"key": key, "record": each, "seq": seq}
+        for seq, each_of in filed.items()
+        for each in each_of
+    ]
+    if rows:
+        c.execute(filing.insert(), rows)
+
+
+def name_photos(c: Connection, key: int, entries: Iterable[Mapping[str, Any]]) -> None:
+    """Note which photos are named; the first to name one says what type it is."""
+    rows = [row for each in entries if (row := _photo_of(key, each)) is not None]
+    if rows:
+        c.execute(insert_of(c, photo_named).on_conflict_do_nothing(), rows)
+
+
+def refold(
+    c: Connection, key: int, records: Collection[str], changed: int, known: Mapping[int, Entry]
+) -> None:
+    """Fold these records again, each once. `changed`: the head that this makes.
+
+    :param known: number to entry, with `state` and `received`, of what need not be read again.
+    """
+    upsert = insert_of(c, record)
+    upsert = upsert.on_conflict_do_update(
+        index_elements=["key", "id"],
+        set_={name: upsert.excluded[name] for name in ("type", "body", "changed")},
+    )
+    read = dict(known)
+    for ids in _chunks(sorted(records)):
+        filed = _entries_of(c, key, ids, read)
+        rows = [_folded(key, each, filed.get(each, []), changed) for each in ids]
+        c.execute(upsert, rows)
+
+
+def renumber(c: Connection, key: int, seq: int, new_seq: int) -> list[str]:
+    """Give an entry a new number, so that it is delivered again; the records that it concerns.
+
+    Cursors that point to its old number stay good.
+    """
+    here = (entry.c.key == key) & (entry.c.seq == seq)
+    row = c.execute(select(entry.c.id, entry.c.text).where(here)).one()
+    c.execute(entry.update().where(here).values(seq=new_seq))
+    c.execute(moved.insert().values(key=key, seq=seq, id=row.id))
+    content = json.loads(row.text)
+    records = records_of(content) if may_be_filed(content) else []
+    filed = (filing.c.key == key) & filing.c.record.in_(records) & (filing.c.seq == seq)
+    c.execute(filing.update().where(filed).values(seq=new_seq))
+    return records
+
+
+def entry_of(row: Row[*tuple[Any, ...]]) -> Entry:
+    """The entry of a row with `text`, `received` and `held`, as the fold takes it."""
+    content: Entry = json.loads(row.text)
+    content["received"] = row.received
+    content["state"] = "held" if row.held else "stored"
+    return content
+
+
+def _entries_of(
+    c: Connection, key: int, ids: list[str], read: dict[int, Entry]
+) -> Mapping[str, list[Entry]]:
+    filed = defaultdict(list)
+    for row in c.execute(_filed_under, {"in_key": key, "records": ids}):
+        content = read.get(row.seq)
+        if content is None:
+            content = read[row.seq] = entry_of(row)
+        filed[row.record].append(content)
+    return filed
+
+
+def _folded(key: int, id: str, entries: list[Entry], changed: int) -> dict[str, Any]:
+    folded = fold(id, entries, KERNEL_KINDS)
+    body = {name: part for name, part in folded.items() if name not in LEFT_OUT}
+    text = _write(body)
+    if not text.isascii():
+        try:
+            text.encode()
+        except UnicodeEncodeError:  # half a character, in a part of a held entry
+            text = _write_escaped(body)
+    return {"key": key, "id": id, "type": folded["type"], "body": text, "changed": changed}
+
+
+def _photo_of(key: int, content: Mapping[str, Any]) -> dict[str, Any] | None:
+    data = content.get("data")
+    photo = (
+        data.get("photo")
+        if content.get("kind") == "photo.taken" and isinstance(data, dict)
+        else None
+    )
+    if not isinstance(photo, dict):
+        return None
+    sha256, said = photo.get("sha256"), photo.get("type")
+    if not isinstance(sha256, str) or len(sha256) != 64 or not sha256.isascii():
+        return None
+    return {"key": key, "sha256": sha256, "type": said if isinstance(said, str) else ""}
+
+
+def _chunks(ids: list[str]) -> Iterator[list[str]]:
+    left = iter(ids)
+    while chunk := list(islice(left, AT_ONCE)):
+        yield chunk
