@@ -54,7 +54,8 @@ def build_phone_app(pwa: Path, folder: Path) -> Path:
     work, built = folder / "pwa", folder / "built"
     shutil.copytree(pwa, work, ignore=shutil.ignore_patterns(*LEFT_BEHIND))
     vite = work / "node_modules/vite/bin/vite.js"
-    for command in ([npm, *NPM_CI], [vite, "build", "--outDir", str(built)]):
+    commands: list[list[str | Path]] = [[npm, *NPM_CI], [vite, "build", "--outDir", built]]
+    for command in commands:
         subprocess.run([node, *command], cwd=work, env=env, check=True)
     return built
 
