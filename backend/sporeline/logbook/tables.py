@@ -33,12 +33,15 @@ head = Table(
 )
 """Where a logbook's numbering stands. Whoever writes to a logbook locks its row first."""
 
-_key: Column[int] = Column("key", ForeignKey("logbook_head.key"), primary_key=True)
+
+def _key() -> Column[int]:
+    return Column("key", ForeignKey("logbook_head.key"), primary_key=True)
+
 
 entry = Table(
     "entry",
     metadata,
-    _key.copy(),
+    _key(),
     Column("seq", BigInteger, primary_key=True, autoincrement=False),
     Column("id", Text, nullable=False),
     Column("text", Text, nullable=False),
@@ -57,7 +60,7 @@ may see it beside them."""
 moved = Table(
     "entry_moved",
     metadata,
-    _key.copy(),
+    _key(),
     Column("seq", BigInteger, primary_key=True, autoincrement=False),
     Column("id", Text, nullable=False),
 )
@@ -66,7 +69,7 @@ moved = Table(
 filing = Table(
     "filing",
     metadata,
-    _key.copy(),
+    _key(),
     Column("record", Text, primary_key=True),
     Column("seq", BigInteger, primary_key=True, autoincrement=False),
     sqlite_with_rowid=False,
@@ -76,7 +79,7 @@ filing = Table(
 record = Table(
     "record",
     metadata,
-    _key.copy(),
+    _key(),
     Column("id", Text, primary_key=True),
     Column("type", Text),
     Column("body", Text, nullable=False),
@@ -89,7 +92,7 @@ record = Table(
 photo_named = Table(
     "photo_named",
     metadata,
-    _key.copy(),
+    _key(),
     Column("sha256", Text, primary_key=True),
     Column("type", Text, nullable=False),
 )
@@ -98,7 +101,7 @@ photo_named = Table(
 number_block = Table(
     "number_block",
     metadata,
-    _key.copy(),
+    _key(),
     Column("series", Text, primary_key=True),
     Column("last", Integer, primary_key=True, autoincrement=False),
     Column("first", Integer, nullable=False),
@@ -110,7 +113,7 @@ number_block = Table(
 outlook = Table(
     "outlook",
     metadata,
-    _key.copy(),
+    _key(),
     Column("about", Text, primary_key=True),
     Column("n", BigInteger, nullable=False),
     Column("body", Text, nullable=False),
