@@ -161,7 +161,10 @@ def _last_of_each(facts: list[Live]) -> Iterable[Live]:
 
 
 def _dated(fact: Live) -> Dated:
-    return {"entry": fact.id, "at": fact.entry["at"]}
+    dated: Dated = {"entry": fact.id, "at": fact.entry["at"]}
+    if "span" in fact.entry:
+        dated["to"] = fact.entry["span"]["to"]
+    return dated
 
 
 def _set_state(states: dict[str, State], fact: Live, rule: StateRule) -> None:

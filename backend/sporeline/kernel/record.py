@@ -33,8 +33,11 @@ Kinds = Mapping[str, KindView]
 
 
 class Dated(TypedDict):
+    """`to`: the last day of a vague date (`span`); what waits is counted from it."""
+
     entry: str
     at: str
+    to: NotRequired[str]
 
 
 class State(TypedDict):

@@ -203,8 +203,12 @@ function own(data: Data, field: string): Json | undefined {
 }
 
 function lastOfEach(facts: readonly Live[]): { [kind: string]: Dated } {
-	const dated = facts.map(({ entry }) => [entry.kind, { entry: entry.id, at: entry.at }] as const);
-	return Object.fromEntries(dated);
+	const latest = new Map(facts.map(({ entry }) => [entry.kind, entry]));
+	return Object.fromEntries([...latest].map(([kind, entry]) => [kind, dated(entry)]));
+}
+
+function dated({ id, at, span }: FoldEntry): Dated {
+	return span ? { entry: id, at, to: span.to } : { entry: id, at };
 }
 
 function sumsOf(facts: readonly Live[]): Map<string, number> {

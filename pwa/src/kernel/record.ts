@@ -15,6 +15,7 @@ export interface FoldEntry {
 	about: string;
 	also?: string[];
 	at: string;
+	span?: { to: string; said: string };
 	made: string;
 	data: Data;
 	seen?: { [field: string]: string[] };
@@ -41,9 +42,11 @@ export interface KindView {
 
 export type Kinds = { readonly [kind: string]: KindView };
 
+/** `to`: the last day of a vague date (`span`); what waits is counted from it. */
 export interface Dated {
 	entry: string;
 	at: string;
+	to?: string;
 }
 
 /** `at`: when it was last seen so. `since`: `at` of the first fact of the present run. */
