@@ -4,4 +4,7 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
 	test: { include: ["../tests/pwa/**/*.test.{ts,tsx}"] },
 	server: { fs: { allow: [".."] } },
+	// Component tests run as a browser would: there, names outside pwa/ are looked for here when they are deduped.
+	resolve: { dedupe: ["preact", "@preact/signals", "@testing-library/preact"] },
+	oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
 });

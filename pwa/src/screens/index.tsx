@@ -26,6 +26,11 @@ const screens: readonly (readonly [string, Load])[] = [
 	["/bench/box/:id", () => import("./bench/box")],
 	["/bench/shelf/:id", () => import("./bench/round")],
 	["/bench/packet/:id", () => import("./bench/packet")],
+	["/field", () => import("./field/field")],
+	["/field/cut", () => import("./field/cut")],
+	["/field/plant", () => import("./field/log-plant")],
+	["/field/plant/:id", () => import("./field/plant")],
+	["/field/received", () => import("./field/received")],
 ];
 
 /** Kept once loaded, so that going back draws at once. */

@@ -30,10 +30,10 @@ export function FernRow(props: { naming: Naming | null; fern: Fern | null; to: s
 	);
 }
 
-/** "wood's keeper; leave not noted": whose land, and by whose leave. */
+/** By whose leave; where that is not said, whose land it is. */
 export function landText({ owner, permit }: Pick<Land, "owner" | "permit">): string {
-	if (!owner && !permit) return "";
-	return [owner, permit || say("field.cut.no-permit")].filter(Boolean).join("; ");
+	if (permit) return permit;
+	return owner && `${owner}; ${say("field.cut.no-permit")}`;
 }
 
 interface Spot extends Offer {

@@ -9,7 +9,7 @@ export function useHere(): { fix: Fix | null; when: string } {
 	const desk = useDesk();
 	useEffect(() => desk.watchPosition(), [desk]);
 	const { state, fix } = desk.position.value;
-	const field = say(desk.safety.value.link === "offline" ? "field.when.no-signal" : "field.when");
+	const field = say(desk.safety.value.link === "offline" ? "field.when.signalless" : "field.when");
 	if (fix) return { fix, when: say("field.when.here", { field, m: fix.uncertainty_m }) };
 	const key = state === "waiting" ? "field.when.coming" : "field.when.off";
 	return { fix, when: say(key, { field }) };

@@ -5,7 +5,7 @@ import { dayOf, dayShort, timeOf } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
 import { Empty } from "../../parts/empty";
 import { Page } from "../../parts/page";
-import { Gap, Group, Row } from "../../parts/row";
+import { Gap, Group, Node, Row } from "../../parts/row";
 import { say } from "../../parts/say";
 import { Foot, Way } from "../../parts/sheet";
 import { switchSun, theme } from "../../parts/theme";
@@ -49,13 +49,12 @@ function Position() {
 	if (state === "refused")
 		return (
 			<Row
-				picture="do-which"
+				picture="store-phone"
 				main={say("field.position.refused")}
 				under={say("field.position.refused.do")}
 			/>
 		);
-	if (state === "unavailable")
-		return <Row picture="do-which" under={say("field.position.unavailable")} aside />;
+	if (state === "unavailable") return <Node>{say("field.position.unavailable")}</Node>;
 	return null;
 }
 
@@ -93,7 +92,7 @@ function Doings() {
 			<Tiles>
 				<Tile picture="object-plant" word={say("field.log")} to="/field/plant" />
 				<Tile picture="object-received" word={say("field.received")} to="/field/received" />
-				<Tile picture="do-which" word={say("field.find")} to="/book?type=plant" />
+				<Tile picture="object-lens" word={say("field.find")} to="/book?type=plant" />
 			</Tiles>
 			<Foot>
 				<Way onPress={switchSun}>

@@ -72,10 +72,7 @@ function Above({ form, set }: PartProps) {
 	const desk = useDesk();
 	const { state, fix } = desk.position.value;
 	const accuracy = (form.fix ?? fix)?.uncertainty_m ?? null;
-	const here =
-		accuracy !== null
-			? say("field.log.here", { m: accuracy })
-			: say(state === "waiting" ? "field.log.here.later" : "field.log.here.none");
+	const later = state === "waiting" ? "field.log.here.later" : "field.log.here.none";
 	const label = desk.verbs.nextNumber("plant");
 	return (
 		<div class="cut-above">
@@ -90,7 +87,7 @@ function Above({ form, set }: PartProps) {
 				accuracy={accuracy}
 				to="/field/plant?choose=place"
 			/>
-			<Node>{here}</Node>
+			{accuracy === null && <Node>{say(later)}</Node>}
 			<Write
 				label={say("field.log.name")}
 				hint={say("field.log.name.hint", { label })}
