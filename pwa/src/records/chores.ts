@@ -1,6 +1,8 @@
 // What is due: the kernel's due() over all boxes and shelves, and who keeps what.
 // Twin of the server's reminders/tasks.py: the same inputs, the same tasks.
 
+import { due } from "../kernel/due";
+import type { CarePlan, Outlook } from "../kernel/plan";
 import type { FoldedRecord, Id, Json, OutlookRow, Task } from "../sync/ports";
 import type { Shelves } from "./desk";
 import type { Rules } from "./rules";
@@ -8,7 +10,7 @@ import type { Rules } from "./rules";
 export interface ChoresNeeds {
 	rules: Rules;
 	/** Data of the plan.set entries that boxes name, by entry id. */
-	plans: ReadonlyMap<Id, Json>;
+	plans: ReadonlyMap<Id, CarePlan>;
 	outlooks: readonly OutlookRow[];
 }
 
@@ -41,9 +43,9 @@ function tasksOf(
 	const sowings = inside.filter(({ type }) => type === "sowing");
 	const growing = Object.fromEntries(sowings.map(({ id }) => [id, shelves.growingOf(id)]));
 	const about = new Set([subject.id, ...inside.map(({ id }) => id)]);
-	const outlook = outlooks.filter((row) => about.has(row.about)) as unknown as Json[];
-	const plan = planOf(subject, shelves, plans) ?? rules.plan;
-	return rules.due(plan, subject, inside, growing, outlook, away, day);
+	const outlook = outlooks.filter((row) => about.has(row.about)) as unknown as Outlook[];
+	const plan = planOf(subject, plans) ?? rules.plan;
+	return due(plan, subject, inside, growing, outlook, away, day);
 }
 
 function insideOf(subject: FoldedRecord, shelves: Shelves): FoldedRecord[] {
@@ -53,11 +55,7 @@ function insideOf(subject: FoldedRecord, shelves: Shelves): FoldedRecord[] {
 }
 
 /** The plan.set entry that a box names, where it counts; else the shipped plan. */
-function planOf(
-	subject: FoldedRecord,
-	shelves: Shelves,
-	plans: ReadonlyMap<Id, Json>,
-): Json | null {
+export function planOf(subject: FoldedRecord, plans: ReadonlyMap<Id, CarePlan>): CarePlan | null {
 	const entry = subject.fields["box.described"]?.plan;
 	return (typeof entry === "string" && plans.get(entry)) || null;
 }

@@ -1,8 +1,9 @@
 // What travels and what is kept: the shapes of the logbook on the phone (design: logbook, "On the wire").
 
+import type { Task } from "../kernel/due";
 import type { FoldedRecord, Json } from "../kernel/record";
 
-export type { FoldedRecord, Json };
+export type { FoldedRecord, Json, Task };
 export type Id = string;
 
 /** One immutable line of the logbook, exactly as it was written. Unknown fields are kept. */
@@ -48,18 +49,6 @@ export interface StoredEntry {
 	via: Id | null;
 	/** Not proved to be on the server after it went back to an older copy. */
 	checking: boolean;
-}
-
-export interface Task {
-	/** "{subject}/{rule}/{anchor date}" */
-	id: string;
-	subject: Id;
-	rule: string;
-	due: string;
-	until: string | null;
-	ask: string[];
-	from_outlook: boolean;
-	covers: Id[];
 }
 
 export interface OutlookRow {

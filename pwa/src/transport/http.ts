@@ -7,7 +7,8 @@ const TIMEOUT_MS = 30_000;
 const PACK_FROM = 1024;
 
 export interface HttpNeeds {
-	fetch: typeof fetch;
+	/** The browser's own where nothing else is given. */
+	fetch?: typeof fetch;
 	/** ms that only go forward, for round trips. */
 	ticks(): number;
 	/** Ends a request that takes too long. */
@@ -47,7 +48,8 @@ export class Http {
 		const { body, encoding } = await packed(json, bytes);
 		const kind = json === undefined ? {} : { "Content-Type": "application/json" };
 		try {
-			return await this.needs.fetch(this.root + path, {
+			const get = this.needs.fetch ?? ((...asked) => fetch(...asked));
+			return await get(this.root + path, {
 				method,
 				headers: { Accept: "application/json", ...kind, ...encoding, ...headers },
 				...(body === undefined ? {} : { body }),

@@ -2,25 +2,31 @@
 
 import begin from "./begin.json";
 import bench from "./bench.json";
+import errors from "./errors.json";
 import field from "./field.json";
 import notices from "./notices.json";
 import parts from "./parts.json";
+import plans from "./plans.json";
 import today from "./today.json";
 
 export type TextKey =
 	| keyof typeof begin
 	| keyof typeof bench
+	| keyof typeof errors
 	| keyof typeof field
 	| keyof typeof notices
 	| keyof typeof parts
+	| keyof typeof plans
 	| keyof typeof today;
 export type Text = string | { readonly one: string; readonly other: string };
 
 export const texts: Readonly<Record<TextKey, Text>> = {
 	...begin,
 	...bench,
+	...errors,
 	...field,
 	...notices,
 	...parts,
+	...plans,
 	...today,
 };

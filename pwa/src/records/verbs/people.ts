@@ -103,8 +103,7 @@ export function invitationOf({ code, link }: JoinInput, origin: string): string 
 
 /** Joins, then everything that is on this phone already is offered to the logbook joined. */
 async function join(needs: PeopleNeeds, input: JoinInput): Promise<void> {
-	const { writer, account } = needs;
-	const owner = writer.needs.owner();
+	const owner = needs.writer.needs.owner();
 	if (owner?.logbook && !input.bringAll) {
 		const again = await sameLogbookAgain(needs, owner, input);
 		if (!again) throw new PhoneError("already-joined");
@@ -112,7 +111,7 @@ async function join(needs: PeopleNeeds, input: JoinInput): Promise<void> {
 	}
 	const answer = await ask(needs, owner, input);
 	if (!answer.ok) throw faultOf(answer);
-	await adopt(needs, owner, answer.value, await roleIn(account, answer.value.logbook.id));
+	await adopt(needs, owner, answer.value);
 }
 
 /** A phone that was signed out comes back into its own logbook with a new invitation. */
@@ -125,7 +124,7 @@ async function sameLogbookAgain(
 	if (me.ok || me.status !== 401) return false;
 	const answer = await ask(needs, owner, input);
 	if (!answer.ok) throw faultOf(answer);
-	await adopt(needs, owner, answer.value, await roleIn(needs.account, answer.value.logbook.id));
+	await adopt(needs, owner, answer.value);
 	return true;
 }
 
@@ -145,7 +144,7 @@ async function ask(
 	return account.join({ invitation, device: { id: ids.device, label }, person });
 }
 
-async function roleIn(account: Account, logbook: Id): Promise<PhoneOwner["role"]> {
+export async function roleIn(account: Account, logbook: Id): Promise<PhoneOwner["role"]> {
 	const me = await account.me();
 	return me.ok ? (me.value.logbooks.find(({ id }) => id === logbook)?.role ?? null) : null;
 }
@@ -154,7 +153,6 @@ async function adopt(
 	needs: PeopleNeeds,
 	before: PhoneOwner | null,
 	{ person, device, logbook }: JoinAnswer,
-	role: PhoneOwner["role"],
 ): Promise<void> {
 	const { store, index } = needs.writer.needs;
 	const owner: PhoneOwner = {
@@ -164,16 +162,19 @@ async function adopt(
 		device: device.id,
 		deviceLabel: device.label,
 		logbook,
-		role,
+		role: null,
 	};
+	// First of all: the server takes this answer as heard once the session is used.
 	if (before?.logbook && before.logbook.id !== logbook.id) await store.offerAll(owner);
 	else await store.setOwner(owner);
+	const role = await roleIn(needs.account, logbook.id);
+	if (role) await store.setOwner({ ...owner, role });
 	await needs.ownerChanged();
 	const drafts = [
 		...(index.folds.get(person.id) || before?.person === person.id ? [] : newcomer(needs, owner)),
 		...(before && before.person !== person.id ? [sameAs(before.person, person.id)] : []),
 	];
-	if (drafts.length) await needs.writer.write({ owner, drafts: () => drafts });
+	if (drafts.length) await needs.writer.write({ drafts: () => drafts });
 }
 
 function newcomer({ writer }: PeopleNeeds, { person, name, initials }: PhoneOwner): Draft[] {
