@@ -53,8 +53,7 @@ class Wire:
         headers |= {"Accept-Encoding": "gzip"}
         if self._token:
             headers["Authorization"] = f"Bearer {self._token}"
-        self._connection.request("POST", self._path, packed, headers)
-        answer = self._connection.getresponse()
+        answer = self._answer(packed, headers)
         content = answer.read()
         self.sent += len(packed) + len(self._path) + 60 + _size(headers)
         self.heard += len(content) + 20 + _size(dict(answer.getheaders()))
@@ -62,6 +61,18 @@ class Wire:
             content = gzip.decompress(content)
         assert answer.status == 200, content[:300]
         return json.loads(content)  # type: ignore[no-any-return]
+
+    def _answer(self, packed: bytes, headers: dict[str, str]) -> http.client.HTTPResponse:
+        """Once more where the server has closed an idle connection meanwhile."""
+        for last in (False, True):
+            try:
+                self._connection.request("POST", self._path, packed, headers)
+                return self._connection.getresponse()
+            except (BrokenPipeError, ConnectionResetError, http.client.RemoteDisconnected):
+                self._connection.close()
+                if last:
+                    raise
+        raise AssertionError("unreachable")
 
 
 def _size(headers: dict[str, str]) -> int:
