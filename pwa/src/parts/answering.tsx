@@ -6,9 +6,9 @@ import { Answer, Answers } from "./answer";
 import { useDesk } from "./desk";
 import type { PictogramName } from "./pictogram";
 import { save } from "./saved-strip";
-import { isTextKey, say } from "./say";
+import { capital, isTextKey, say } from "./say";
 import { Ask } from "./sheet";
-import { fernsIn } from "./standing";
+import { fernsIn, troubles } from "./standing";
 import { FernName } from "./taxon";
 import { Tile, Tiles } from "./tiles";
 
@@ -67,10 +67,14 @@ export function answerTask(
 	code: string,
 	sowing?: string,
 ): Promise<Saved | null> {
-	const words = say("parts.saved.answer", {
-		what: desk.records.peek().labelOf(task.subject),
-		answer: answerWord(code),
-	});
+	const leads = leadsTo(task.rule, code);
+	const said = {
+		what: capital(desk.records.peek().labelOf(task.subject)),
+		answer: answerWord(code).toLowerCase(),
+	};
+	const words = leads
+		? say("parts.saved.answer-leads", { ...said, leads: capital(leads) })
+		: say("parts.saved.answer", said);
 	const options = {
 		...(sowing === undefined ? {} : { sowing }),
 		...(code === "later" ? { until: tomorrow(desk.today.peek()) } : {}),
@@ -112,6 +116,10 @@ export interface TaskQuestionProps {
 	onAnswered?: ((code: string) => void) | undefined;
 }
 
+/** Troubles stand side by side as tiles, one tap each; a few others lead the list, "not now" ends it. */
+const isTrouble = (code: string) => (troubles as readonly string[]).includes(code);
+const first = (code: string) => !isTrouble(code) && code !== "later";
+
 export function TaskQuestion({ task, offered, onAnswered }: TaskQuestionProps) {
 	const desk = useDesk();
 	const several = fernsIn(desk.records.value, task.subject).length > 1;
@@ -120,23 +128,38 @@ export function TaskQuestion({ task, offered, onAnswered }: TaskQuestionProps) {
 	const give = async (code: string) => {
 		if (await answerTask(desk, task, code, sowing)) onAnswered?.(code);
 	};
+	const pressed = (code: string) => (offered === undefined ? undefined : offered === code);
+	const answer = (code: string) => (
+		<Answer
+			key={code}
+			word={answerWord(code)}
+			picture={pictureOf(code)}
+			then={leadsTo(task.rule, code)}
+			pressed={pressed(code)}
+			disabled={waiting && code !== "later"}
+			onPress={() => void give(code)}
+		/>
+	);
 	return (
 		<>
 			<Ask>{waiting ? say("parts.ask.which-fern") : questionOf(task.rule)}</Ask>
 			<WhichFern box={task.subject} chosen={sowing} choose={choose} />
-			<Answers>
-				{task.ask.map((code) => (
-					<Answer
-						key={code}
-						word={answerWord(code)}
-						picture={pictureOf(code)}
-						then={leadsTo(task.rule, code)}
-						pressed={offered === undefined ? undefined : offered === code}
-						disabled={waiting && code !== "later"}
-						onPress={() => void give(code)}
-					/>
-				))}
-			</Answers>
+			<Answers>{task.ask.filter(first).map(answer)}</Answers>
+			{task.ask.some(isTrouble) && (
+				<Tiles shape="four">
+					{task.ask.filter(isTrouble).map((code) => (
+						<Tile
+							key={code}
+							word={wordsOf(`parts.trouble.${code}`) ?? plainly(code)}
+							picture={pictureOf(code) ?? "do-fix"}
+							pressed={pressed(code)}
+							disabled={waiting}
+							onPress={() => void give(code)}
+						/>
+					))}
+				</Tiles>
+			)}
+			<Answers>{task.ask.includes("later") && answer("later")}</Answers>
 		</>
 	);
 }

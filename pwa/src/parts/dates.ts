@@ -36,5 +36,6 @@ export const dayShort = (day: string, today: string) =>
 /** The day in a moment ("2026-08-18T14:20+02:00" or a plain day): what stands before the T. */
 export const dayOf = (moment: string) => moment.slice(0, 10);
 
-/** "14:20" of a moment as written on its own clock; nothing for a plain day. */
-export const timeOf = (moment: string) => (moment.length > 10 ? moment.slice(11, 16) : "");
+/** "8:12" of a moment as written on its own clock; nothing for a plain day. */
+export const timeOf = (moment: string) =>
+	moment.length > 10 ? moment.slice(11, 16).replace(/^0/, "") : "";

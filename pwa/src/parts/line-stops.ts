@@ -3,6 +3,7 @@ import type { FoldedRecord, Shelves } from "../records/desk";
 import { dayOf, dayShort } from "./dates";
 import type { LineStop } from "./line-picture";
 import type { PictogramName } from "./pictogram";
+import { sownAt } from "./standing";
 
 const pictures: Record<string, PictogramName> = {
 	plant: "object-plant",
@@ -48,7 +49,7 @@ export function lineOf(
 		.slice(0, most)
 		.reverse()
 		.map((one) => {
-			const at = began(one);
+			const at = one.id === box.id ? (sownAt(records, box.id) ?? began(one)) : began(one);
 			const received = one.first["packet.received"] !== undefined;
 			return {
 				id: one.id,

@@ -47,3 +47,6 @@ export function sayWith(
 export function isTextKey(key: string): key is TextKey {
 	return key in texts;
 }
+
+/** A label at the beginning of a sentence: "North shelf". */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -29,9 +29,9 @@ export function Remark({ children }: { children: ComponentChildren }) {
 	);
 }
 
-/** The two lesser ways, under the answers. */
-export function Foot({ children }: { children: ComponentChildren }) {
-	return <div class="foot">{children}</div>;
+/** The two lesser ways, under the answers; an aside leaves on a short screen. */
+export function Foot({ aside, children }: { aside?: boolean; children: ComponentChildren }) {
+	return <div class={aside ? "foot aside" : "foot"}>{children}</div>;
 }
 
 /** An underlined word that goes somewhere (`to`) or does something (`onPress`). */

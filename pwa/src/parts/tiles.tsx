@@ -18,17 +18,19 @@ export interface TileProps {
 	word: ComponentChildren;
 	picture: PictogramName;
 	pressed?: boolean | undefined;
+	disabled?: boolean | undefined;
 	to?: string | undefined;
 	onPress?: (() => void) | undefined;
 }
 
 /** Drawing over word. Chosen: heavy border and a folded corner. */
-export function Tile({ word, picture, pressed, to, onPress }: TileProps) {
+export function Tile({ word, picture, pressed, disabled, to, onPress }: TileProps) {
 	return (
 		<button
 			type="button"
 			class="tile"
 			aria-pressed={pressed}
+			disabled={disabled}
 			onClick={to === undefined ? onPress : () => go(to)}
 		>
 			<Pictogram name={picture} />

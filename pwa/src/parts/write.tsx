@@ -47,8 +47,7 @@ export function Write(props: WriteProps) {
 			) : (
 				<input
 					id={id}
-					type={written ? "text" : kind}
-					{...(written ? { inputMode: modes[kind] } : {})}
+					{...(written ? { type: "text" as const, inputMode: modes[kind] } : { type: kind })}
 					enterkeyhint={kind === "search" ? "search" : "done"}
 					{...described}
 					{...shared(props)}

@@ -1,13 +1,14 @@
 import { useState } from "preact/hooks";
 import { Answer, Answers } from "../../parts/answer";
+import { dayLong, dayOf } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
 import { Empty } from "../../parts/empty";
 import { Page } from "../../parts/page";
 import { Group, Node } from "../../parts/row";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { Way } from "../../parts/sheet";
 import { Tile, Tiles } from "../../parts/tiles";
-import type { Growth, Shelves } from "../../records/desk";
+import type { FoldedRecord, Growth, Shelves } from "../../records/desk";
 import "./bench.css";
 import { type BenchGroup, benchList } from "./bench-list";
 import { BoxRow } from "./box-row";
@@ -24,14 +25,27 @@ function titleOf(boxes: number, packets: number): string {
 	});
 }
 
+function Walked({ shelf }: { shelf: FoldedRecord }) {
+	const today = useDesk().today.value;
+	const at = shelf.last["shelf.walked"]?.at;
+	return (
+		<>
+			{at
+				? say("bench.shelf.walked", { day: dayLong(dayOf(at), today) })
+				: say("bench.shelf.not-walked")}{" "}
+			<Way to={`/bench/shelf/${shelf.id}`}>{say("bench.shelf.round")}</Way>
+		</>
+	);
+}
+
 function Shelf({ group, records }: { group: BenchGroup; records: Shelves }) {
 	const { shelf, boxes } = group;
 	if (!boxes.length && !shelf) return null;
 	return (
 		<>
 			<Group
-				word={shelf ? records.labelOf(shelf.id) : say("bench.no-shelf")}
-				remark={shelf && <Way to={`/bench/shelf/${shelf.id}`}>{say("bench.shelf.round")}</Way>}
+				word={shelf ? capital(records.labelOf(shelf.id)) : say("bench.no-shelf")}
+				remark={shelf && <Walked shelf={shelf} />}
 			/>
 			{boxes.map((box) => (
 				<BoxRow key={box.record.id} box={box} />

@@ -13,6 +13,8 @@ import type { FoldedRecord } from "../../records/desk";
 import { askedOf } from "./box-state";
 import { CameFrom } from "./came-from";
 import { NotHere } from "./not-here";
+import "./bench.css";
+import { PartsOfBox } from "./parts-of-box";
 import { Standings } from "./standings";
 import { Story, useEntries } from "./story";
 import { Waiting } from "./waiting";
@@ -38,6 +40,7 @@ function Asked({ box }: { box: FoldedRecord }) {
 
 function leaveIt(rule: string | undefined, due: string | undefined, today: string): string {
 	if (!due) return say("bench.box.leave");
+	if (rule === "round" && due <= today) return say("bench.box.leave-round-now");
 	const day = dayLong(due, today);
 	if (rule === "first-look") return say("bench.box.leave-first-look", { day });
 	if (rule === "round") return say("bench.box.leave-round", { day });
@@ -79,9 +82,10 @@ export default function Box({ id }: { id: string }) {
 			windowTitle={words}
 			sheet={<Asked key={id} box={box} />}
 		>
+			<PartsOfBox box={box} />
 			<Waiting box={box} entries={entries} />
-			<Standings box={box} />
 			<CameFrom box={box} />
+			<Standings box={box} />
 			<Story entries={entries} />
 		</Page>
 	);

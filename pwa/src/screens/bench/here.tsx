@@ -6,7 +6,7 @@ import { BigNumber } from "../../parts/number";
 import { Page } from "../../parts/page";
 import { Node } from "../../parts/row";
 import { save } from "../../parts/saved-strip";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { Ask, Foot, Way } from "../../parts/sheet";
 import { growths, numberOf } from "../../parts/standing";
 import { Tile, Tiles } from "../../parts/tiles";
@@ -85,7 +85,7 @@ export default function Here() {
 		<Page
 			place="bench"
 			when={form.noted ? say("bench.here.when-noted", { n: form.noted }) : say("bench.here.when")}
-			title={form.shelf ? desk.records.value.labelOf(form.shelf) : say("bench.here.title")}
+			title={form.shelf ? capital(desk.records.value.labelOf(form.shelf)) : say("bench.here.title")}
 			sheet={
 				form.shelf ? (
 					<WhatGrows form={form} draft={draft} />

@@ -77,7 +77,7 @@ export function OddOne({ box, different, leave }: OddOneProps) {
 					/>
 				))}
 				<PhotoTile
-					word={say("bench.new.photo")}
+					word={say("bench.odd.photo")}
 					onPhoto={(photo) => after(notePhoto(on, photo))}
 					onFault={showFault}
 				/>

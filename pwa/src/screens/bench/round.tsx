@@ -7,7 +7,7 @@ import { Empty } from "../../parts/empty";
 import { Page } from "../../parts/page";
 import { go } from "../../parts/route";
 import { save } from "../../parts/saved-strip";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { Ask, Foot, Way } from "../../parts/sheet";
 import { TapBox, TapShelf } from "../../parts/shelf-picture";
 import type { FoldedRecord } from "../../records/desk";
@@ -117,7 +117,7 @@ export default function Round({ id }: { id: string }) {
 	return (
 		<Page
 			place="bench"
-			when={whenOf(records.labelOf(id), walked, today, boxes.length)}
+			when={whenOf(capital(records.labelOf(id)), walked, today, boxes.length)}
 			title={
 				walkedToday
 					? say("bench.round.title-walked")

@@ -4,7 +4,7 @@ import { Answer, Answers } from "../../parts/answer";
 import { useDesk } from "../../parts/desk";
 import type { PictogramName } from "../../parts/pictogram";
 import { save } from "../../parts/saved-strip";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { Ask, Foot, Remark, Way } from "../../parts/sheet";
 import { FernName } from "../../parts/taxon";
 import type { FoldedRecord } from "../../records/desk";
@@ -52,7 +52,7 @@ export function WhichPacket({ form, set }: QuestionProps) {
 				{shown.map((packet) => (
 					<Answer
 						key={packet.id}
-						word={records.labelOf(packet.id)}
+						word={capital(records.labelOf(packet.id))}
 						picture="object-packet"
 						then={<FernName naming={records.nameOf(packet.id)} />}
 						onPress={() => take(packet)}
@@ -97,7 +97,7 @@ export function WhichShelf({ set }: QuestionProps) {
 				{shelves.slice(0, 3).map((shelf) => (
 					<Answer
 						key={shelf.id}
-						word={desk.records.value.labelOf(shelf.id)}
+						word={capital(desk.records.value.labelOf(shelf.id))}
 						picture={
 							shelf.fields["shelf.described"]?.stands === "sill" ? "object-sill" : "object-shelf"
 						}
@@ -140,7 +140,7 @@ export function WhichMix({ set }: QuestionProps) {
 				{mixes.map((mix) => (
 					<Answer
 						key={mix.id}
-						word={records.labelOf(mix.id)}
+						word={capital(records.labelOf(mix.id))}
 						picture="object-mix"
 						onPress={() => set({ mix: mix.id, mixAsked: true })}
 					/>

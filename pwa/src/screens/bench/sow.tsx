@@ -80,7 +80,6 @@ function useSitting(): Draft<SowForm> {
 	const draft = useDraft<SowForm>("sow", () => freshForm(today, number));
 	const { value } = draft;
 	const packet = route.value.query.get("packet");
-	// biome-ignore lint/correctness/useExhaustiveDependencies: only when the draft is found
 	useEffect(() => {
 		if (!value) return;
 		if (value.day !== today) draft.set(freshForm(today, number));

@@ -16,7 +16,6 @@ export function useEntries(ids: readonly string[]): StoredEntry[] {
 	const [entries, setEntries] = useState<StoredEntry[]>([]);
 	const records = desk.records.value;
 	const key = ids.join(" ");
-	// biome-ignore lint/correctness/useExhaustiveDependencies: new records mean new notes
 	useEffect(() => {
 		let wanted = true;
 		Promise.all(key.split(" ").map((id) => desk.entriesOf(id))).then((found) => {

@@ -21,7 +21,7 @@ export function Waiting({ box, entries }: { box: FoldedRecord; entries: StoredEn
 			<Say>
 				<b class="lead">{say(`bench.wait.${wait.stands}`)}</b>{" "}
 				{wait.usual
-					? say("bench.wait.usual", { day: wait.day, from, to })
+					? say(wait.guess ? "bench.wait.guess" : "bench.wait.usual", { day: wait.day, from, to })
 					: say("bench.wait.no-usual", { day: wait.day })}
 			</Say>
 			<WaitPicture day={wait.day} usual={wait.usual} looks={looksOf(entries, sown, today)} />

@@ -4,7 +4,7 @@ import { answerWord, pictureOf } from "../../parts/answering";
 import { useDesk } from "../../parts/desk";
 import { coverPicture } from "../../parts/note-words";
 import { save, showFault } from "../../parts/saved-strip";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { Ask, Foot, Way } from "../../parts/sheet";
 import { fernsIn, growths, troubles } from "../../parts/standing";
 import { FernName } from "../../parts/taxon";
@@ -31,7 +31,7 @@ export interface NewOn {
 	sowing: string | undefined;
 }
 
-const what = ({ desk, box }: NewOn) => desk.records.peek().labelOf(box);
+const what = ({ desk, box }: NewOn) => capital(desk.records.peek().labelOf(box));
 
 const saidOf = (on: NewOn, answer: string, verb: () => Promise<Saved>) =>
 	save(say("parts.saved.answer", { what: what(on), answer }), verb);

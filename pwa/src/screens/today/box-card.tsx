@@ -28,15 +28,36 @@ function Ferns({ records, box }: { records: Shelves; box: string }) {
 	return <>{names}</>;
 }
 
+const pictureOfBox = (records: Shelves, box: string): PictogramName => {
+	const growth = growthOfBox(records, box);
+	return growth ? (growthPictures[growth] ?? "object-box") : "object-box";
+};
+
+/** Which box the sheet asks about: its number and its ferns. */
+export function WhichBox({ box }: { box: string }) {
+	const records = useDesk().records.value;
+	return (
+		<Row
+			picture={pictureOfBox(records, box)}
+			under={
+				<span class="ink">
+					<Tag kind="box" text={numberOf(records.labelOf(box))} />
+					<Ferns records={records} box={box} />
+				</span>
+			}
+			to={`/bench/box/${box}`}
+		/>
+	);
+}
+
 /** A box that wants an answer of its own: its letter on the drawn shelf, what to do, which box. Opens the box. */
 export function BoxCard({ task, letter }: { task: Task; letter: string }) {
 	const desk = useDesk();
 	const records = desk.records.value;
-	const growth = growthOfBox(records, task.subject);
 	const late = task.due < desk.today.value;
 	return (
 		<Row
-			picture={growth ? growthPictures[growth] : "object-box"}
+			picture={pictureOfBox(records, task.subject)}
 			main={
 				<>
 					<i class="let">{letter}</i>

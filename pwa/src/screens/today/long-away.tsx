@@ -2,7 +2,7 @@ import { toDay } from "../../kernel/days";
 import { Chart, ChartText } from "../../parts/chart";
 import { dayLong, dayOf, dayShort } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
-import { Say } from "../../parts/row";
+import { Row, Say } from "../../parts/row";
 import { say } from "../../parts/say";
 
 /** After more than two months without a look: nothing has piled up, and it is said. */
@@ -36,6 +36,17 @@ export function LongAway({ walked }: { walked: string | null }) {
 					{say("today.long.not-looked")}
 				</ChartText>
 			</Chart>
+			<Row picture="trouble-dry" main={say("today.long.dry")} under={say("today.long.dry-under")} />
+			<Row
+				picture="growth-winter-rest"
+				main={say("today.long.winter")}
+				under={say("today.long.winter-under")}
+			/>
+			<Row
+				picture="object-clump"
+				main={say("today.long.fronds")}
+				under={say("today.long.fronds-under")}
+			/>
 		</>
 	);
 }

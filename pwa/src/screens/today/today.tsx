@@ -6,7 +6,7 @@ import { Empty } from "../../parts/empty";
 import { Page } from "../../parts/page";
 import { Node } from "../../parts/row";
 import { say } from "../../parts/say";
-import { BoxCard } from "./box-card";
+import { BoxCard, WhichBox } from "./box-card";
 import { type Day, dayOfTasks, lastWalked } from "./day";
 import { Demo } from "./demo";
 import { Doors } from "./doors";
@@ -26,7 +26,13 @@ function Asked({ day }: { day: Day }) {
 	const [card] = day.cards;
 	if (!day.boxes) return <Beginnings />;
 	if (round) return <RoundCard key={round.id} task={round} />;
-	if (card) return <TaskQuestion key={card.id} task={card} />;
+	if (card)
+		return (
+			<>
+				<WhichBox box={card.subject} />
+				<TaskQuestion key={card.id} task={card} />
+			</>
+		);
 	return <Doors />;
 }
 
@@ -66,7 +72,7 @@ export default function Today() {
 					<Cards day={day} />
 				</>
 			) : (
-				<Empty picture="object-box" words={say("today.empty")} />
+				<Empty picture="object-box" words={say("today.empty")} under={say("today.empty-under")} />
 			)}
 			<Demo />
 		</Page>
