@@ -33,6 +33,7 @@ from sporeline.api import (
     people,
     photos,
     session,
+    tasks,
 )
 from sporeline.api import (
     time as api_time,
@@ -54,6 +55,7 @@ FAMILIES = (
     digest,
     people,
     photos,
+    tasks,
     notices,
     calendar,
     operator,

@@ -69,15 +69,15 @@ def events_of(c: Connection, person: str, public_url: str, now_ms: int) -> list[
     return [_dated(row, public_url, host) for row in c.execute(query)]
 
 
-def names_of(c: Connection, person: str) -> Sequence[str]:
-    """The names of the person's logbooks, oldest membership first."""
+def logbooks_of(c: Connection, person: str) -> Sequence[Row[Any, Any]]:
+    """`id` and `name` of the person's logbooks, oldest membership first."""
     query = (
-        select(logbook.c.name)
+        select(logbook.c.id, logbook.c.name)
         .join(member, member.c.logbook == logbook.c.id)
         .where(member.c.person == person)
         .order_by(member.c.since, logbook.c.id)
     )
-    return c.scalars(query).all()
+    return c.execute(query).all()
 
 
 def _dated(row: Row[Any], public_url: str, host: str) -> Dated:

@@ -57,6 +57,11 @@ def notice_instant(day: str, hours: Hours, shift_days: int = 0) -> int:
     return after_quiet(_instant(wall_day, hours.at, hours.zone), hours)
 
 
+def midnight(day: str, hours: Hours, shift_days: int = 0) -> int:
+    """When the calendar's `day` begins where the person is."""
+    return _instant(date.fromisoformat(day) - timedelta(days=shift_days), 0, hours.zone)
+
+
 def after_quiet(wall_ms: int, hours: Hours) -> int:
     """`wall_ms`, or the end of the quiet hours that it falls into. Never earlier than given."""
     if hours.quiet is None:

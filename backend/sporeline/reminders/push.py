@@ -71,6 +71,8 @@ class PushSender:
         resolve: Resolve,
         wall: Callable[[], int],
     ) -> None:
+        self.key = vapid.public
+        """The server's public key, which phones subscribe with."""
         self._vapid = vapid
         self._added_hosts = added_hosts
         self._resolve = resolve

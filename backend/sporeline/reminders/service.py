@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import socket
+import threading
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import Connection, func, select
 
 from sporeline.clocks import Clocks
 from sporeline.database import Database
-from sporeline.errors import SporelineError
+from sporeline.errors import NotThere, SporelineError
 from sporeline.ids import Ids
-from sporeline.people import Session
-from sporeline.reminders import calendars, subscriptions
+from sporeline.people import Membership, Session
+from sporeline.reminders import calendars, rows, subscriptions
 from sporeline.reminders.endpoints import check_endpoint
 from sporeline.reminders.feed import feed_text
-from sporeline.reminders.push import Subscription
+from sporeline.reminders.push import PushSender, Subscription
+from sporeline.reminders.records import role_of, rules_of, whole_bench
 from sporeline.reminders.tables import due_row
+from sporeline.reminders.tasks import tasks_on
+from sporeline.reminders.tick import Ticker, hours_in
 from sporeline.reminders.vapid import Vapid, contact_from, keep_key
 from sporeline.settings import Settings
 
@@ -34,29 +38,48 @@ class Reminders:
     """What is due for whom, told once at their own hour."""
 
     def __init__(
-        self, settings: Settings, database: Database, clocks: Clocks, ids: Ids, vapid: Vapid | None
+        self,
+        settings: Settings,
+        database: Database,
+        clocks: Clocks,
+        ids: Ids,
+        sender: PushSender | None,
     ) -> None:
-        """`vapid` None: nobody may be told; everything else works."""
+        """`sender` None: nobody can be told; everything else works."""
         self._settings = settings
         self._database = database
         self._clocks = clocks
         self._ids = ids
-        self._vapid = vapid
+        self.push_key = sender.key if sender else None
+        """What phones subscribe with; None when this server sends no notices."""
+        self._ticker = Ticker(database, clocks, sender, self.push_key)
+        self._turn = threading.Lock()
 
     def tick(self) -> None:
-        """One round: reckon what changed, tell what is due."""
+        """One round: reckon what changed, tell what is due. One at a time in this process."""
+        with self._turn:
+            self._ticker.tick()
 
     def next_due_day(self, after: str) -> str | None:
         """The first day after `after` on which anything is due, in any logbook."""
+        self._ticker.reckon_all()
         with self._database.read() as c:
             later = due_row.c.due > after, due_row.c.state != "closed"
             day: str | None = c.scalar(select(func.min(due_row.c.due)).where(*later))
         return day
 
-    @property
-    def push_key(self) -> str | None:
-        """What phones subscribe with; None when this server sends no notices."""
-        return self._vapid.public if self._vapid else None
+    def tasks(self, here: Membership, day: str, person: str | None) -> dict[str, Any]:
+        """`{"on", "tasks"}`: what is due up to that day of what `person` keeps, else of everything,
+        reckoned from the records as they are now.
+
+        :raise NotThere: `person` is no member of this logbook.
+        """
+        with self._database.read() as c:
+            if person is not None and role_of(c, here.logbook, person) is None:
+                raise NotThere(code="no-such-person", where="for")
+            bench, subjects = whole_bench(c, here.logbook)
+            rules = rules_of(c, here.logbook, bench)
+            return {"on": day, "tasks": tasks_on(bench, subjects, rules, person, day)}
 
     def subscribe(self, session: Session, given: Subscription, key: str | None) -> None:
         """Tell this phone from now on. `key`: what it subscribed with, the present one if unsaid.
@@ -78,6 +101,12 @@ class Reminders:
                 key or self.push_key,
                 self._clocks.wall(),
             )
+            self._tell_anew(c, session.person)
+
+    def _tell_anew(self, c: Connection, person: str) -> None:
+        now, shift = self._clocks.wall(), self._clocks.shift_days
+        for logbook in calendars.logbooks_of(c, person):
+            rows.reopen(c, logbook.id, person, hours_in(c, logbook.id, person), now, shift)
 
     def unsubscribe(self, session: Session) -> None:
         """No more notices to this phone."""
@@ -114,7 +143,7 @@ class Reminders:
             if person is None:
                 return None
             events = calendars.events_of(c, person, self._settings.public_url, now)
-            name = ", ".join(calendars.names_of(c, person))
+            name = ", ".join(logbook.name for logbook in calendars.logbooks_of(c, person))
         with self._database.write() as c:
             calendars.note_fetched(c, person, now)
         return feed_text(events, name)
@@ -123,8 +152,11 @@ class Reminders:
 def build(settings: Settings, database: Database, clocks: Clocks, ids: Ids) -> Reminders:
     """As the server uses it: its own key, real names of hosts."""
     contact = contact_from(settings.push_contact, settings.public_url)
-    vapid = Vapid(keep_key(settings.data_dir), contact) if contact else None
-    return Reminders(settings, database, clocks, ids, vapid)
+    sender = None
+    if contact is not None:
+        vapid = Vapid(keep_key(settings.data_dir), contact)
+        sender = PushSender(vapid, settings.push_hosts, look_up, clocks.wall)
+    return Reminders(settings, database, clocks, ids, sender)
 
 
 def look_up(host: str, port: int) -> list[str]:

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, and_, delete, exists, func, select, update
 
 from sporeline.errors import Clash, NotValid
 from sporeline.people.sessions import IDLE_MS
-from sporeline.people.tables import device, shut_out
+from sporeline.people.tables import device, member, shut_out
 from sporeline.reminders.push import Outcome, Subscription
 from sporeline.reminders.tables import push_subscription as kept
 
@@ -102,11 +102,12 @@ def state_of(c: Connection, phone: str, key: str | None) -> State:
 
 
 def receivers(c: Connection, person: str, logbook: str, key: str, now_ms: int) -> list[Receiver]:
-    """The person's phones that may be told of this logbook: signed in and not shut out."""
+    """The phones of a member that may be told of this logbook: signed in and not shut out."""
     shut = exists().where(shut_out.c.device == device.c.id, shut_out.c.logbook == logbook)
     query = (
         select(kept)
         .join(device, and_(device.c.id == kept.c.device, device.c.person == kept.c.person))
+        .join(member, and_(member.c.person == kept.c.person, member.c.logbook == logbook))
         .where(
             kept.c.person == person,
             ~kept.c.dead,

@@ -24,22 +24,22 @@ due_head = Table(
     metadata,
     Column("logbook", ForeignKey("logbook.id"), primary_key=True),
     Column("seq", BigInteger, nullable=False),
+    Column("outlook", BigInteger, nullable=False),
     Column("members", Text, nullable=False),
     Column("turn", BigInteger, nullable=False),
 )
-"""Up to which entry a logbook was reckoned, for which members and roles. `turn` counts up at each
-reckoning: who reckoned from an older one may not write."""
+"""Up to which entry and which outlook a logbook was reckoned, for which members and roles. `turn`
+counts up at each reckoning: who reckoned from an older one may not write."""
 
 due_subject = Table(
     "due_subject",
     metadata,
     Column("logbook", ForeignKey("logbook.id"), primary_key=True),
     Column("subject", Text, primary_key=True),
-    Column("again_on", Text, nullable=False),
-    Index("due_subject_again", "logbook", "again_on"),
+    Column("again_at", BigInteger, nullable=False),
+    Index("due_subject_again", "logbook", "again_at"),
 )
-"""Boxes and shelves; `again_on`: the calendar day on which the passing of time alone may change
-what is due there."""
+"""Boxes and shelves; `again_at`: from when the passing of time alone may change what is due."""
 
 due_inside = Table(
     "due_inside",
@@ -49,7 +49,7 @@ due_inside = Table(
     Column("container", Text, nullable=False),
     Index("due_inside_container", "logbook", "container"),
 )
-"""Which box a sowing or clump is in, on which shelf a box stands."""
+"""What each record says it is in: a sowing its box, a box its shelf, a double its elder."""
 
 due_need = Table(
     "due_need",
@@ -59,7 +59,7 @@ due_need = Table(
     Column("record", Text, primary_key=True),
     Index("due_need_record", "logbook", "record"),
 )
-"""From which other records (line, persons, plan) a subject's tasks were reckoned."""
+"""From which records a subject's tasks were reckoned; also of such that were not there yet."""
 
 due_row = Table(
     "due_row",

@@ -20,6 +20,7 @@ def upgrade() -> None:
         "due_head",
         _logbook(),
         sa.Column("seq", sa.BigInteger(), nullable=False),
+        sa.Column("outlook", sa.BigInteger(), nullable=False),
         sa.Column("members", sa.Text(), nullable=False),
         sa.Column("turn", sa.BigInteger(), nullable=False),
     )
@@ -27,9 +28,9 @@ def upgrade() -> None:
         "due_subject",
         _logbook(),
         sa.Column("subject", sa.Text(), primary_key=True),
-        sa.Column("again_on", sa.Text(), nullable=False),
+        sa.Column("again_at", sa.BigInteger(), nullable=False),
     )
-    op.create_index("due_subject_again", "due_subject", ["logbook", "again_on"])
+    op.create_index("due_subject_again", "due_subject", ["logbook", "again_at"])
     op.create_table(
         "due_inside",
         _logbook(),
