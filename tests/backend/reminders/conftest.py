@@ -7,10 +7,13 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
+from flask import Flask
+from phones import Phone
 from push_sink import PushSink
 
 from sporeline.reminders.push import PushSender
 from sporeline.reminders.vapid import Vapid, keep_key
+from tests.backend.reminders.told import Told
 
 WALL = 1_785_000_000_000
 """2026-07-25T17:20Z, where a test needs just any instant."""
@@ -64,3 +67,11 @@ def senders(vapid: Vapid) -> Callable[..., PushSender]:
         return PushSender(vapid, hosts, resolve, wall)
 
     return make
+
+
+@pytest.fixture
+def told(app: Flask, owner: Phone, sink: PushSink, vapid: Vapid, wall: Any) -> Told:
+    """Noon of 2026-05-02, UTC; the owner's phone takes notices at 08:00 UTC."""
+    told = Told(app, owner, sink, vapid, wall)
+    told.switch_on(owner)
+    return told
