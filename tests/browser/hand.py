@@ -86,6 +86,12 @@ class Hand:
         """The screen says so, now or soon."""
         expect(self.page.get_by_text(words, exact=False).first).to_be_visible()
 
+    def shows(self, label: str) -> None:
+        """Something drawn on the screen has this label, now or soon."""
+        expect(
+            self.page.get_by_label(label).or_(self.page.get_by_alt_text(label)).first
+        ).to_be_visible()
+
     def does_not_read(self, words: str) -> None:
         """The screen does not say so."""
         expect(self.page.get_by_text(words, exact=False)).to_have_count(0)

@@ -24,3 +24,8 @@ def say(key: str, **values: object) -> str:
     if isinstance(text, dict):
         text = text["one" if values.get("n") == 1 else "other"]
     return str(text).format(**values)
+
+
+def as_shown(name: str) -> str:
+    """A botanical name as screens show it: it never breaks at its hyphen (U+2060 after it)."""
+    return name.replace("-", "-\u2060")
