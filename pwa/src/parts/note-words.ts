@@ -53,7 +53,7 @@ const fact: Readonly<Record<string, Telling>> = {
 	}),
 	"shelf.walked": () => ({ text: say("parts.note.walked"), picture: "do-round" }),
 	"task.answered": ({ data }) => ({
-		text: keyed("parts.answer", data.answer),
+		text: keyed("plans.answer", data.answer),
 		picture: pictureOf(text(data.answer)) ?? "do-later",
 	}),
 	"name.given": ({ data }) => ({

@@ -31,6 +31,16 @@ const screens: readonly (readonly [string, Load])[] = [
 	["/field/plant", () => import("./field/log-plant")],
 	["/field/plant/:id", () => import("./field/plant")],
 	["/field/received", () => import("./field/received")],
+	["/ahead", () => import("./ahead/ahead")],
+	["/book", () => import("./book/book")],
+	["/book/record/:id", () => import("./book/record")],
+	["/book/questions", () => import("./book/questions")],
+	["/book/only-here", () => import("./book/only-here")],
+	["/book/fixing", () => import("./book/fixing")],
+	["/book/people", () => import("./book/people")],
+	["/book/reminders", () => import("./book/reminders")],
+	["/book/cautions", () => import("./book/cautions")],
+	["/book/about", () => import("./book/about")],
 ];
 
 /** Kept once loaded, so that going back draws at once. */

@@ -71,6 +71,8 @@ export interface Shown {
 	safety?: Partial<Safety>;
 	demo?: { today: string } | null;
 	entries?: StoredEntry[];
+	/** Left in forms by an earlier start. */
+	drafts?: { [key: string]: Json };
 	/** Every verb fails with this. */
 	failing?: { code: string; message?: string };
 }
@@ -119,8 +121,8 @@ function serverOf(called: Called[]): ServerDesk {
 	});
 }
 
-function draftsInMemory(): Desk["draft"] {
-	const drafts = new Map<string, Json>();
+function draftsInMemory(left: { [key: string]: Json } = {}): Desk["draft"] {
+	const drafts = new Map(Object.entries(left));
 	return {
 		load: async (key) => drafts.get(key),
 		keep: (key, value) => void drafts.set(key, value),
@@ -163,7 +165,7 @@ export function fakeDesk(shown: Shown = {}): FakeDesk {
 		exportUnsent: async () => ({ name: "notes.json", type: "application/json", text: "{}" }),
 		takePhoto: async () => ({ sha256: "00", bytes: 1, type: "image/jpeg", w: 1, h: 1 }),
 		photoUrl: async () => null,
-		draft: draftsInMemory(),
+		draft: draftsInMemory(shown.drafts),
 		update: async () => {
 			note("update");
 			return true;

@@ -1,13 +1,14 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import { TaskQuestion } from "../../parts/answering";
+
 import { dayLong } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
 import { Page } from "../../parts/page";
 import { say } from "../../parts/say";
-import { Foot, Way } from "../../parts/sheet";
+import { Way } from "../../parts/sheet";
 import { fernsIn, numberOf, shelfOf } from "../../parts/standing";
 import { Tag } from "../../parts/tag";
+import { TaskQuestion } from "../../parts/task-question";
 import { FernName, fullName } from "../../parts/taxon";
 import type { FoldedRecord } from "../../records/desk";
 import { askedOf } from "./box-state";
@@ -28,12 +29,11 @@ function Asked({ box }: { box: FoldedRecord }) {
 	const [other, setOther] = useState(false);
 	if (now && !other)
 		return (
-			<>
-				<TaskQuestion key={now.id} task={now} />
-				<Foot>
-					<Way onPress={() => setOther(true)}>{say("bench.box.something-else")}</Way>
-				</Foot>
-			</>
+			<TaskQuestion
+				key={now.id}
+				task={now}
+				beside={<Way onPress={() => setOther(true)}>{say("bench.box.something-else")}</Way>}
+			/>
 		);
 	return <WhatsNew box={box.id} ask={leaveIt(next?.rule, next?.due, today)} />;
 }

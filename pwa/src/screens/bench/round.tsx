@@ -34,7 +34,7 @@ function WalkIt({ shelf, n }: { shelf: FoldedRecord; n: number }) {
 		task
 			? answerTask(desk, task, "as_before")
 			: save(
-					say("parts.saved.answer", { what: label, answer: say("parts.answer.as_before") }),
+					say("parts.saved.answer", { what: label, answer: say("plans.answer.as_before") }),
 					() => desk.verbs.walkShelf(shelf.id),
 				);
 	return (
@@ -42,7 +42,7 @@ function WalkIt({ shelf, n }: { shelf: FoldedRecord; n: number }) {
 			<Ask>{say("bench.round.ask", { n })}</Ask>
 			<Answers>
 				<Answer
-					word={say("parts.answer.as_before")}
+					word={say("plans.answer.as_before")}
 					picture="do-yes"
 					under={say("bench.round.noted", { n })}
 					onPress={() => void walk()}

@@ -1,6 +1,6 @@
 /** What one may have seen without being asked: growth, a trouble, the lid, a photo. */
 import { useState } from "preact/hooks";
-import { answerWord, pictureOf } from "../../parts/answering";
+import { pictureOf } from "../../parts/answering";
 import { useDesk } from "../../parts/desk";
 import { coverPicture } from "../../parts/note-words";
 import { save, showFault } from "../../parts/saved-strip";
@@ -156,7 +156,7 @@ function Choices({ on, door, done }: { on: NewOn; door: Door; done: () => void }
 			{troubles.map((trouble) => (
 				<Tile
 					key={trouble}
-					word={answerWord(trouble)}
+					word={say(`parts.trouble.${trouble}`)}
 					picture={pictureOf(trouble) ?? "do-fix"}
 					onPress={() => after(noteTrouble(on, trouble))}
 				/>

@@ -1,10 +1,11 @@
 import { Answer, Answers } from "../../parts/answer";
-import { answerWord, TaskQuestion } from "../../parts/answering";
+import { answerWord } from "../../parts/answering";
 import { useDesk } from "../../parts/desk";
 import { Page } from "../../parts/page";
 import { go, route } from "../../parts/route";
 import { Row } from "../../parts/row";
 import { say } from "../../parts/say";
+import { TaskQuestion } from "../../parts/task-question";
 import { BoxCard } from "./box-card";
 import { RoundCard } from "./round-card";
 

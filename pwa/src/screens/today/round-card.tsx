@@ -37,7 +37,7 @@ export function RoundCard({ task }: { task: Task }) {
 			<Ask>{say("today.round.ask", { n, shelf: label })}</Ask>
 			<Answers>
 				<Answer
-					word={say("parts.answer.as_before")}
+					word={say("plans.answer.as_before")}
 					picture="do-yes"
 					under={say("today.round.noted", { n })}
 					onPress={() => void asBefore()}
@@ -49,11 +49,9 @@ export function RoundCard({ task }: { task: Task }) {
 					onPress={() => void answerTask(desk, task, "later")}
 				/>
 			</Answers>
-			{why && <Remark>{say("today.round.reason")}</Remark>}
+			{why && <Remark>{say("plans.round.why")}</Remark>}
 			<Foot aside>
-				<Way onPress={() => setWhy(!why)}>
-					{say(why ? "today.round.why-close" : "today.round.why")}
-				</Way>
+				<Way onPress={() => setWhy(!why)}>{say(why ? "parts.why-close" : "today.round.why")}</Way>
 				<Way to="/bench">{say("today.open-box")}</Way>
 			</Foot>
 		</>

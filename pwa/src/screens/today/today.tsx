@@ -1,4 +1,3 @@
-import { TaskQuestion } from "../../parts/answering";
 import { letterOf } from "../../parts/counting";
 import { dayLong, weekdayOf } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
@@ -6,6 +5,7 @@ import { Empty } from "../../parts/empty";
 import { Page } from "../../parts/page";
 import { Node } from "../../parts/row";
 import { say } from "../../parts/say";
+import { TaskQuestion } from "../../parts/task-question";
 import { BoxCard, WhichBox } from "./box-card";
 import { type Day, dayOfTasks, lastWalked } from "./day";
 import { Demo } from "./demo";
