@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any, cast
 
 from sqlalchemy import Connection, select
 
 from sporeline import logbook as log
+from sporeline.kernel.plan_shape import is_plan
 from sporeline.kernel.record import Record
 from sporeline.logbook.heads import head_row
 from sporeline.people.roles import Role
 from sporeline.people.tables import member
-from sporeline.reminders.tasks import SEEN, Bench, Rules, container_of
+from sporeline.reminders.tasks import SEEN, Bench, Rules, stated_by, subjects_in
 
 Stated = Callable[[str], Iterable[str]]
 
@@ -52,12 +52,8 @@ def whole_bench(c: Connection, logbook: str) -> tuple[Bench, list[Record]]:
     """The bench of a logbook with everything on it, and its boxes and shelves, by id."""
     reader = Reader(c, logbook)
     records = reader.fetch_types(SEEN)
-    stated: dict[str, list[str]] = defaultdict(list)
-    for record in records:
-        if (container := container_of(record)) is not None:
-            stated[container].append(record["id"])
-    bench = Bench(reader, lambda id: stated.get(id, ()))
-    return bench, [one for one in records if is_subject(bench, one)]
+    bench = Bench(reader, stated_by(records))
+    return bench, subjects_in(bench, records)
 
 
 def role_of(c: Connection, logbook: str, person: str) -> Role | None:
@@ -69,16 +65,6 @@ def roles_of(c: Connection, logbook: str) -> dict[str, Role]:
     """Roles by person."""
     query = select(member.c.person, member.c.role).where(member.c.logbook == logbook)
     return {row.person: row.role for row in c.execute(query)}
-
-
-def is_subject(bench: Bench, record: Record) -> bool:
-    """Whether tasks may be about it: a box or shelf that is nothing's double."""
-    standing = bench.get(record["id"])
-    return (
-        record["type"] in ("box", "shelf")
-        and standing is not None
-        and (standing["id"] == record["id"])
-    )
 
 
 def rules_of(c: Connection, logbook: str, bench: Bench) -> Rules:
@@ -101,12 +87,12 @@ def outlooks_of(c: Connection, logbook: str, after: int = 0) -> list[dict[str, A
 
 
 def _plan_in(c: Connection, logbook: str, id: str, bench: Bench) -> Mapping[str, Any] | None:
-    """The plan in a `plan.set` entry that is stored and not struck."""
+    """The plan in a `plan.set` entry that is stored, not struck, and understood here."""
     for entry in log.read_entries(c, logbook, [id]):
         if entry["kind"] != "plan.set" or entry["state"] != "stored":
             continue
         record = bench.get(entry["about"])
-        if record is not None and id not in record["struck"]:
-            plan: Mapping[str, Any] = entry["data"]["plan"]
+        plan: Mapping[str, Any] = entry["data"]["plan"]
+        if record is not None and id not in record["struck"] and is_plan(plan):
             return plan
     return None

@@ -61,11 +61,13 @@ class Bench:
         return sorted(self._inside(shelf, "box"), key=lambda one: one["id"])
 
     def inside(self, subject: Record) -> list[Record]:
-        """Sowings of a box; boxes of a shelf and their sowings."""
+        """Sowings of a box; boxes of a shelf and their sowings. What names a double is told to the
+        kernel as being in its elder."""
+        id = subject["id"]
         if subject["type"] == "box":
-            return self.sowings_in(subject["id"])
-        boxes = self.boxes_on(subject["id"])
-        return boxes + [one for box in boxes for one in self.sowings_in(box["id"])]
+            return [_in_box(one, id) for one in self.sowings_in(id)]
+        boxes = [_on_shelf(one, id) for one in self.boxes_on(id)]
+        return boxes + [one for box in boxes for one in self.inside(box)]
 
     def name_of(self, record: Record) -> Mapping[str, Any] | None:
         """The name nearest up the line."""
@@ -176,6 +178,34 @@ def container_of(record: Record) -> str | None:
         return shelf_of(record)
     box = _described(record).get("box") if record["type"] == "sowing" else None
     return box if isinstance(box, str) else None
+
+
+def _in_box(sowing: Record, box: str) -> Record:
+    described = _described(sowing)
+    if described.get("box") == box:
+        return sowing
+    return {**sowing, "fields": {**sowing["fields"], "sowing.described": {**described, "box": box}}}
+
+
+def _on_shelf(box: Record, shelf: str) -> Record:
+    state = box["states"]["shelf"]
+    if state["value"] == shelf:
+        return box
+    return {**box, "states": {**box["states"], "shelf": {**state, "value": shelf}}}
+
+
+def stated_by(records: Iterable[Record]) -> Callable[[str], Iterable[str]]:
+    """For a `Bench`: who says it is in something, from records in memory."""
+    stated: dict[str, list[str]] = {}
+    for record in records:
+        if (container := container_of(record)) is not None:
+            stated.setdefault(container, []).append(record["id"])
+    return lambda id: stated.get(id, ())
+
+
+def subjects_in(bench: Bench, records: Iterable[Record]) -> list[Record]:
+    """The boxes and shelves among these that are nothing's double."""
+    return [one for one in records if one["type"] in SUBJECTS and bench.get(one["id"]) is one]
 
 
 def same_as(record: Record) -> str | None:

@@ -48,10 +48,24 @@ function tasksOf(
 	return due(plan, subject, inside, growing, outlook, away, day);
 }
 
+/** What names a double is told to the kernel as being in its elder. */
 function insideOf(subject: FoldedRecord, shelves: Shelves): FoldedRecord[] {
-	if (subject.type === "box") return shelves.sowingsIn(subject.id);
-	const boxes = shelves.boxesOn(subject.id);
-	return [...boxes, ...boxes.flatMap(({ id }) => shelves.sowingsIn(id))];
+	const { id } = subject;
+	if (subject.type === "box") return shelves.sowingsIn(id).map((one) => inBox(one, id));
+	const boxes = shelves.boxesOn(id).map((one) => onShelf(one, id));
+	return [...boxes, ...boxes.flatMap((box) => insideOf(box, shelves))];
+}
+
+function inBox(sowing: FoldedRecord, box: Id): FoldedRecord {
+	const described = sowing.fields["sowing.described"];
+	if (described?.box === box) return sowing;
+	return { ...sowing, fields: { ...sowing.fields, "sowing.described": { ...described, box } } };
+}
+
+function onShelf(box: FoldedRecord, shelf: Id): FoldedRecord {
+	const stands = box.states.shelf;
+	if (!stands || stands.value === shelf) return box;
+	return { ...box, states: { ...box.states, shelf: { ...stands, value: shelf } } };
 }
 
 /** The plan.set entry that a box names, where it counts; else the shipped plan. */
