@@ -23,9 +23,9 @@ LARGEST = 2**53 - 1
 """The largest whole number that every JSON reader keeps exactly (RFC 7493 §2.2)."""
 
 UUID7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}").fullmatch
+SHA256 = re.compile(r"[0-9a-f]{64}").fullmatch
 _HOUR = re.compile(r"(?:[01][0-9]|2[0-3]):[0-5][0-9]").fullmatch
 _ZONE = re.compile(r"[A-Za-z][A-Za-z0-9_+-]*(?:/[A-Za-z0-9_+-]+)*").fullmatch
-_HASH = re.compile(r"[0-9a-f]{64}").fullmatch
 
 
 class EntryField(fields.Field[Any]):
@@ -201,7 +201,7 @@ class Hash(_Shaped):
     """SHA-256 as 64 hex digits."""
 
     code = "not-a-hash"
-    shape = staticmethod(_HASH)
+    shape = staticmethod(SHA256)
 
 
 class Day(EntryField):

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from sporeline.contract.faults import Fault, fault, shown
-from sporeline.contract.fields import UUID7, check_day
+from sporeline.contract.fields import SHA256, UUID7, check_day
 from sporeline.contract.kinds import KERNEL_KINDS, KINDS
 from sporeline.contract.moments import day_after, has_hour_shape, is_day
 from sporeline.contract.stamps import is_stamp
@@ -34,6 +34,26 @@ def is_entry(value: object) -> bool:
 def is_id(text: str) -> bool:
     """A UUIDv7 in lower case."""
     return UUID7(text) is not None
+
+
+def photo_of(entry: Entry) -> tuple[str, str] | None:
+    """Hash and media type of the photo that an entry names, held or not; None when it names none.
+
+    The type is empty where it is no text.
+    """
+    data = entry.get("data")
+    photo = data.get("photo") if isinstance(data, dict) else None
+    if entry.get("kind") != "photo.taken" or not isinstance(photo, dict):
+        return None
+    sha256, said = photo.get("sha256"), photo.get("type")
+    if not isinstance(sha256, str) or not is_hash(sha256):
+        return None
+    return sha256, said if isinstance(said, str) else ""
+
+
+def is_hash(text: str) -> bool:
+    """A SHA-256 as 64 small hex digits."""
+    return SHA256(text) is not None
 
 
 def may_be_filed(entry: Entry) -> bool:

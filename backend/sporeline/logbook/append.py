@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import Connection, Row, select
+from sqlalchemy import Connection, select
 
 from sporeline.contract.faults import fault
 from sporeline.contract.judging import may_be_filed, records_of
@@ -19,7 +19,7 @@ from sporeline.logbook import verdicts
 from sporeline.logbook.filing import file_entries, name_photos, refold, renumber
 from sporeline.logbook.heads import Head, raise_head
 from sporeline.logbook.offered import Offered, Refused, read_offered, same_content
-from sporeline.logbook.tables import entry
+from sporeline.logbook.tables import entry, is_held, is_vouched
 from sporeline.people import Session
 from sporeline.people.roles import Role
 
@@ -177,10 +177,9 @@ def _write_new(batch: _Batch) -> None:
 
 def _known(c: Connection, key: int, ids: Iterable[str]) -> dict[str, Kept]:
     columns = (entry.c.id, entry.c.seq, entry.c.text, entry.c.received)
-    beside = (entry.c.held, entry.c.vouched, entry.c.errors)
-    query = select(*columns, *beside).where(entry.c.key == key, entry.c.id.in_(list(ids)))
-    return {row.id: _kept(row) for row in c.execute(query)}
-
-
-def _kept(row: Row[*tuple[Any, ...]]) -> Kept:
-    return Kept(row.seq, row.text, row.received, row.held, row.vouched, row.errors, again=True)
+    query = select(*columns, is_held, is_vouched, entry.c.errors)
+    here = (entry.c.key == key) & entry.c.id.in_(list(ids))
+    return {
+        id: Kept(seq, text, received, bool(held), bool(vouched), errors, again=True)
+        for id, seq, text, received, held, vouched, errors in c.execute(query.where(here)).all()
+    }

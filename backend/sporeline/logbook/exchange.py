@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from sporeline.clocks import Clocks, instant
+from sporeline.contract.judging import is_hash
 from sporeline.database import Database, get_state, put_state
 from sporeline.ids import Ids
 from sporeline.logbook import digest, numbers, outlooks, records, rejudge
@@ -78,7 +79,7 @@ class Logbooks:
         require(here.role, "see")
 
         def has_photo(sha256: str) -> bool:
-            return photo_store.path(here.logbook, sha256) is not None
+            return is_hash(sha256) and photo_store.path(here.logbook, sha256) is not None
 
         with self._database.read() as c:
             return digest.digest(c, here.logbook, ids, photos, has_photo)

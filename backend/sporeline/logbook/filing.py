@@ -8,13 +8,13 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from itertools import islice
 from typing import Any
 
-from sqlalchemy import Connection, Row, bindparam, select
+from sqlalchemy import Connection, bindparam, select
 
-from sporeline.contract.judging import may_be_filed, records_of
+from sporeline.contract.judging import may_be_filed, photo_of, records_of
 from sporeline.contract.kinds import KERNEL_KINDS
 from sporeline.kernel.fold import fold
 from sporeline.logbook.heads import insert_of
-from sporeline.logbook.tables import entry, filing, moved, photo_named, record
+from sporeline.logbook.tables import entry, filing, is_held, moved, photo_named, record
 
 Entry = dict[str, Any]
 
@@ -25,7 +25,7 @@ LEFT_OUT = ("facts", "heads")
 """Parts of a folded record that grow with its entries; who needs them folds them."""
 
 _filed_under = (
-    select(filing.c.record, filing.c.seq, entry.c.received, entry.c.held, entry.c.text)
+    select(filing.c.record, filing.c.seq, entry.c.received, is_held, entry.c.text)
     .join(entry, (entry.c.key == filing.c.key) & (entry.c.seq == filing.c.seq))
     .where(
         filing.c.key == bindparam("in_key"),
@@ -49,7 +49,8 @@ def file_entries(c: Connection, key: int, filed: Mapping[int, Iterable[str]]) ->
 
 def name_photos(c: Connection, key: int, entries: Iterable[Mapping[str, Any]]) -> None:
     """Note which photos are named; the first to name one says what type it is."""
-    rows = [row for each in entries if (row := _photo_of(key, each)) is not None]
+    named = dict(found for each in entries if (found := photo_of(each)) is not None)
+    rows = [{"key": key, "sha256": sha256, "type": said} for sha256, said in named.items()]
     if rows:
         c.execute(insert_of(c, photo_named).on_conflict_do_nothing(), rows)
 
@@ -89,11 +90,11 @@ def renumber(c: Connection, key: int, seq: int, new_seq: int) -> list[str]:
     return records
 
 
-def entry_of(row: Row[*tuple[Any, ...]]) -> Entry:
-    """The entry of a row with `text`, `received` and `held`, as the fold takes it."""
-    content: Entry = json.loads(row.text)
-    content["received"] = row.received
-    content["state"] = "held" if row.held else "stored"
+def beside(text: str, received: int, held: object) -> Entry:
+    """The entry of this text with what the server says beside it, as the fold takes it."""
+    content: Entry = json.loads(text)
+    content["received"] = received
+    content["state"] = "held" if held else "stored"
     return content
 
 
@@ -101,11 +102,12 @@ def _entries_of(
     c: Connection, key: int, ids: list[str], read: dict[int, Entry]
 ) -> Mapping[str, list[Entry]]:
     filed = defaultdict(list)
-    for row in c.execute(_filed_under, {"in_key": key, "records": ids}):
-        content = read.get(row.seq)
+    rows = c.execute(_filed_under, {"in_key": key, "records": ids}).all()
+    for record_id, seq, received, held, text in rows:
+        content = read.get(seq)
         if content is None:
-            content = read[row.seq] = entry_of(row)
-        filed[row.record].append(content)
+            content = read[seq] = beside(text, received, held)
+        filed[record_id].append(content)
     return filed
 
 
@@ -119,21 +121,6 @@ def _folded(key: int, id: str, entries: list[Entry], changed: int) -> dict[str, 
         except UnicodeEncodeError:  # half a character, in a part of a held entry
             text = _write_escaped(body)
     return {"key": key, "id": id, "type": folded["type"], "body": text, "changed": changed}
-
-
-def _photo_of(key: int, content: Mapping[str, Any]) -> dict[str, Any] | None:
-    data = content.get("data")
-    photo = (
-        data.get("photo")
-        if content.get("kind") == "photo.taken" and isinstance(data, dict)
-        else None
-    )
-    if not isinstance(photo, dict):
-        return None
-    sha256, said = photo.get("sha256"), photo.get("type")
-    if not isinstance(sha256, str) or len(sha256) != 64 or not sha256.isascii():
-        return None
-    return {"key": key, "sha256": sha256, "type": said if isinstance(said, str) else ""}
 
 
 def _chunks(ids: list[str]) -> Iterator[list[str]]:

@@ -54,14 +54,16 @@ class Refused:
 def read_offered(index: int, value: Any, session: Session) -> Offered | Refused:
     """What is offered at that place of the request. Who wrote it is filled in where it is absent:
     then it is the session's own."""
-    if not is_entry(value) or _depth_over(value, DEEPEST):
-        return Refused(index, _id_of(value), fault("not-an-entry", ""))
+    if not is_entry(value):
+        return Refused(index, None, fault("not-an-entry", ""))
     content = {name: part for name, part in value.items() if name not in BESIDE}
     content.setdefault("by", session.person)
     content.setdefault("device", session.device)
     try:
         text, whole_text = written(content)
-    except ValueError:  # a number that is none, such as 1e999
+    except (ValueError, RecursionError):  # a number that is none, such as 1e999; no bottom
+        return Refused(index, value["id"], fault("not-an-entry", ""))
+    if _too_deep(content, text):
         return Refused(index, value["id"], fault("not-an-entry", ""))
     if _too_long(text):
         return Refused(index, value["id"], fault("too-large", ""))
@@ -93,20 +95,15 @@ def _claimed(received: Any) -> int | None:
     return received if type(received) is int and received > 0 else None
 
 
-def _id_of(value: Any) -> str | None:
-    return value["id"] if is_entry(value) else None
-
-
-def _depth_over(value: Any, most: int) -> bool:
-    level = [value]
-    for _ in range(most):
+def _too_deep(content: Mapping[str, Any], text: str) -> bool:
+    if text.count("[") + text.count("{") <= DEEPEST:
+        return False
+    level: list[Any] = [content]
+    for _ in range(DEEPEST):
         level = [part for whole in level for part in _parts(whole)]
-        if not level:
-            return False
-    return True
+    return bool(level)
 
 
 def _parts(value: Any) -> list[Any]:
-    if isinstance(value, dict):
-        return [part for part in value.values() if isinstance(part, (dict, list))]
-    return [part for part in value if isinstance(part, (dict, list))]
+    parts = value.values() if isinstance(value, dict) else value
+    return [part for part in parts if isinstance(part, (dict, list))]

@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, Row, bindparam, select
 
 from sporeline.logbook.heads import Head, Place
-from sporeline.logbook.tables import entry
+from sporeline.logbook.tables import entry, is_held, is_vouched
 from sporeline.people import Session
 from sporeline.people.roles import Role, may
 
@@ -22,8 +22,8 @@ _after = (
         entry.c.id,
         entry.c.text,
         entry.c.received,
-        entry.c.held,
-        entry.c.vouched,
+        is_held.label("held"),
+        is_vouched.label("vouched"),
         entry.c.via,
         entry.c.errors,
         entry.c.only_for,

@@ -8,8 +8,8 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, select
 
-from sporeline.logbook.filing import entry_of, refold
-from sporeline.logbook.tables import entry, filing, head, photo_named, record
+from sporeline.logbook.filing import beside, refold
+from sporeline.logbook.tables import entry, filing, head, is_held, photo_named, record
 
 StoredRecord = dict[str, Any]
 """A folded record (`kernel.record.Record`) without `facts` and `heads`."""
@@ -37,9 +37,9 @@ def read_records(
 
 def read_entries(c: Connection, logbook: str, ids: Iterable[str]) -> list[dict[str, Any]]:
     """These entries with `state` and `received` beside them, in the order of their numbers."""
-    columns = (entry.c.text, entry.c.received, entry.c.held)
+    columns = (entry.c.text, entry.c.received, is_held)
     here = (entry.c.key == _key(logbook)) & entry.c.id.in_(list(ids))
-    return [entry_of(row) for row in c.execute(select(*columns).where(here).order_by(entry.c.seq))]
+    return [beside(*row) for row in c.execute(select(*columns).where(here).order_by(entry.c.seq))]
 
 
 def changed_since(c: Connection, logbook: str, seq: int) -> list[str]:

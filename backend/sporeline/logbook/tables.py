@@ -16,6 +16,7 @@ from sqlalchemy import (
     Table,
     Text,
     UniqueConstraint,
+    type_coerce,
 )
 
 from sporeline.database import metadata
@@ -56,6 +57,10 @@ entry = Table(
 """`text`: the JSON of the content, as it is joined into answers. `via`: the device that brought
 what its author has not. `errors`: why it is held. `only_for`: its author, when nobody but growers
 may see it beside them."""
+
+is_held = type_coerce(entry.c.held, Integer)
+is_vouched = type_coerce(entry.c.vouched, Integer)
+"""As the database gives them, true or 1: thousands of rows need not be made into bool one by one."""
 
 moved = Table(
     "entry_moved",
