@@ -1,6 +1,7 @@
 /** Which screen belongs to an address. Screens load when they are asked for; the offline cache holds them all. */
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { type Chapter, learn } from "../parts/catalogue";
 import { useDesk } from "../parts/desk";
 import { Waiting } from "../parts/empty";
 import { ErrorPart, faultOf } from "../parts/error";
@@ -11,36 +12,44 @@ import { say } from "../parts/say";
 type Screen = ComponentType<{ id: string }>;
 type Load = () => Promise<{ default: Screen }>;
 
+/** A screen comes with the chapters of words that it speaks. */
+const spoken =
+	(load: Load, ...words: Chapter[]): Load =>
+	async () => {
+		const [screen] = await Promise.all([load(), learn(words)]);
+		return screen;
+	};
+
 /** The only address that is open before anyone has said who they are. */
-const join: Load = () => import("./begin/join");
-const begin: Load = () => import("./begin/begin");
+const join = spoken(() => import("./begin/join"), "begin");
+const begin = spoken(() => import("./begin/begin"), "begin");
 
 /** Address patterns, each with the way to its screen; `:id` reaches the screen as a prop. */
 const screens: readonly (readonly [string, Load])[] = [
-	["/", () => import("./today/today")],
+	["/", spoken(() => import("./today/today"))],
 	["/join", join],
-	["/answer", () => import("./today/answer")],
-	["/bench", () => import("./bench/bench")],
-	["/bench/sow", () => import("./bench/sow")],
-	["/bench/here", () => import("./bench/here")],
-	["/bench/box/:id", () => import("./bench/box")],
-	["/bench/shelf/:id", () => import("./bench/round")],
-	["/bench/packet/:id", () => import("./bench/packet")],
-	["/field", () => import("./field/field")],
-	["/field/cut", () => import("./field/cut")],
-	["/field/plant", () => import("./field/log-plant")],
-	["/field/plant/:id", () => import("./field/plant")],
-	["/field/received", () => import("./field/received")],
-	["/ahead", () => import("./ahead/ahead")],
-	["/book", () => import("./book/book")],
-	["/book/record/:id", () => import("./book/record")],
-	["/book/questions", () => import("./book/questions")],
-	["/book/only-here", () => import("./book/only-here")],
-	["/book/fixing", () => import("./book/fixing")],
-	["/book/people", () => import("./book/people")],
-	["/book/reminders", () => import("./book/reminders")],
-	["/book/cautions", () => import("./book/cautions")],
-	["/book/about", () => import("./book/about")],
+	["/answer", spoken(() => import("./today/answer"))],
+	["/bench", spoken(() => import("./bench/bench"), "bench")],
+	["/bench/sow", spoken(() => import("./bench/sow"), "bench")],
+	["/bench/here", spoken(() => import("./bench/here"), "bench")],
+	["/bench/box/:id", spoken(() => import("./bench/box"), "bench")],
+	["/bench/shelf/:id", spoken(() => import("./bench/round"), "bench")],
+	["/bench/packet/:id", spoken(() => import("./bench/packet"), "bench")],
+	["/field", spoken(() => import("./field/field"), "field")],
+	["/field/cut", spoken(() => import("./field/cut"), "field")],
+	["/field/plant", spoken(() => import("./field/log-plant"), "field")],
+	["/field/plant/:id", spoken(() => import("./field/plant"), "field")],
+	["/field/received", spoken(() => import("./field/received"), "field")],
+	["/ahead", spoken(() => import("./ahead/ahead"), "ahead")],
+	["/book", spoken(() => import("./book/book"), "book", "field")],
+	["/book/record/:id", spoken(() => import("./book/record"), "book", "field")],
+	["/book/questions", spoken(() => import("./book/questions"), "book", "field")],
+	["/book/only-here", spoken(() => import("./book/only-here"), "book", "field")],
+	["/book/fixing", spoken(() => import("./book/fixing"), "book", "field")],
+	["/book/people", spoken(() => import("./book/people"), "book", "field")],
+	["/book/reminders", spoken(() => import("./book/reminders"), "book", "field")],
+	["/book/cautions", spoken(() => import("./book/cautions"), "book", "field")],
+	["/book/about", spoken(() => import("./book/about"), "book", "field")],
 ];
 
 /** Kept once loaded, so that going back draws at once. */

@@ -14,13 +14,13 @@ export interface Year {
 	sights: Sight[];
 }
 
-/** Entries that stand: neither held, refused nor crossed out. A second strike of a strike is left to the fold. */
+/** Entries that stand: neither held, refused nor crossed out. */
 export function standing(
 	entries: readonly StoredEntry[],
 	struck: readonly string[],
 ): StoredEntry[] {
 	return entries.filter(
-		({ id, state }) => state !== "held" && state !== "refused" && !struck.includes(id),
+		({ id, state }) => (state === "stored" || state === "unsent") && !struck.includes(id),
 	);
 }
 
