@@ -53,6 +53,9 @@ class Ticker:
     sender: Sender | None
     key: str | None
 
+    def __post_init__(self) -> None:
+        self._shift_at_start = self.clocks.shift_days
+
     def tick(self) -> None:
         """Reckon, then tell. Trouble with one logbook or one row does not stop the others.
 
@@ -160,12 +163,13 @@ class Ticker:
         return subscriptions.receivers(c, row.person, row.logbook, self.key, now)
 
     def _calendar_moved(self) -> bool:
-        """Whether the demo's calendar moved since the last round; at the very first it did not."""
+        """Whether the demo's calendar moved since the last round, or since the first start."""
         with self.database.read() as c:
             kept = get_state(c, SHIFT)
         if kept is None:
             self._keep_shift()
-        return kept not in (None, str(self.clocks.shift_days))
+            return self.clocks.shift_days != self._shift_at_start
+        return kept != str(self.clocks.shift_days)
 
     def _keep_shift(self) -> None:
         with self.database.write() as c:
