@@ -11,7 +11,6 @@ import json
 import os
 import shutil
 import subprocess
-import sys
 import venv
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -79,8 +78,8 @@ def make_environment(folder: Path, locks: Iterable[str], say: Say) -> Environmen
     """The environment of these locks; taken as it is when it was made from the same ones."""
     environment = Environment(folder)
     names = ["requirements-build.lock", *locks]
-    wanted = digest_of([DEPLOY / name for name in names], sys.version)
-    if stamp_of(environment, "locks") == wanted and environment.python.exists():
+    wanted = digest_of([DEPLOY / name for name in names])
+    if stamp_of(environment, "locks") == wanted and works(environment):
         return environment
     say(f"Making the environment {folder.name}/ (about a minute; longer the first time)")
     shutil.rmtree(folder, ignore_errors=True)
@@ -91,6 +90,14 @@ def make_environment(folder: Path, locks: Iterable[str], say: Say) -> Environmen
         pip(environment, "--require-hashes", "--no-build-isolation", "-r", str(DEPLOY / name))
     write_stamp(environment, "locks", wanted)
     return environment
+
+
+def works(environment: Environment) -> bool:
+    """Whether its Python still finds its packages; one that the machine replaced does not."""
+    if not environment.python.exists():
+        return False
+    command = [str(environment.python), "-c", "import pip"]
+    return subprocess.run(command, capture_output=True, check=False).returncode == 0
 
 
 def pip(environment: Environment, *arguments: str) -> None:
