@@ -1,7 +1,7 @@
 /** Every sentence on the screen comes from the texts of the contract; code holds keys only. */
 import type { ComponentChildren } from "preact";
 import type { TextKey } from "../contract/texts";
-import { texts } from "../contract/texts";
+import { textOf } from "./catalogue";
 
 export type { TextKey };
 export type Values = Readonly<Record<string, string | number>>;
@@ -11,12 +11,10 @@ const holes = /\{(\w+)\}/;
 
 /** The sentence of `key` with its holes still open; `n` chooses between one and other. */
 function sentence(key: TextKey, n: unknown): string {
-	const found: string | Readonly<Record<string, string>> | undefined = texts[key];
+	const found = textOf(key);
 	if (found === undefined) throw new Error(`No text for ${key}`);
 	if (typeof found === "string") return found;
-	const chosen = found[plurals.select(Number(n ?? 0))] ?? found.other;
-	if (chosen === undefined) throw new Error(`No form of ${key} for ${String(n)}`);
-	return chosen;
+	return plurals.select(Number(n ?? 0)) === "one" ? found.one : found.other;
 }
 
 /** A sentence with its holes filled. A hole without a value is an error: it would reach the screen. */
@@ -45,7 +43,7 @@ export function sayWith(
 
 /** Whether there is a sentence for a key made from data (a rule, an answer, a growth). */
 export function isTextKey(key: string): key is TextKey {
-	return key in texts;
+	return textOf(key) !== undefined;
 }
 
 /** A label at the beginning of a sentence: "North shelf". */

@@ -1,0 +1,3 @@
+import { chapters, learn } from "../../pwa/src/parts/catalogue";
+
+await learn(chapters);
