@@ -6,7 +6,7 @@ Functions take a Core `Connection` in a transaction of the caller's, and the id 
 from sporeline.logbook.digest import MOST_IDS, MOST_PHOTOS, Digest
 from sporeline.logbook.epoch import renew_epoch
 from sporeline.logbook.exchange import MOST_ENTRIES, Asked, Logbooks
-from sporeline.logbook.heads import Place, head_of
+from sporeline.logbook.heads import Place, head_of, lock_head
 from sporeline.logbook.numbers import Left
 from sporeline.logbook.outlooks import put_outlooks, read_outlooks
 from sporeline.logbook.pages import MOST_LINES
@@ -32,6 +32,7 @@ __all__ = [
     "StoredRecord",
     "changed_since",
     "head_of",
+    "lock_head",
     "put_outlooks",
     "read_entries",
     "read_outlooks",

@@ -33,7 +33,6 @@ _filed_under = (
     )
 )
 _write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), check_circular=False).encode
-_write_escaped = json.JSONEncoder(separators=(",", ":"), check_circular=False).encode
 
 
 def file_entries(c: Connection, key: int, filed: Mapping[int, Iterable[str]]) -> None:
@@ -49,7 +48,9 @@ def file_entries(c: Connection, key: int, filed: Mapping[int, Iterable[str]]) ->
 
 def name_photos(c: Connection, key: int, entries: Iterable[Mapping[str, Any]]) -> None:
     """Note which photos are named; the first to name one says what type it is."""
-    named = dict(found for each in entries if (found := photo_of(each)) is not None)
+    named: dict[str, str] = {}
+    for sha256, said in filter(None, map(photo_of, entries)):
+        named.setdefault(sha256, said)
     rows = [{"key": key, "sha256": sha256, "type": said} for sha256, said in named.items()]
     if rows:
         c.execute(insert_of(c, photo_named).on_conflict_do_nothing(), rows)
@@ -114,13 +115,13 @@ def _entries_of(
 def _folded(key: int, id: str, entries: list[Entry], changed: int) -> dict[str, Any]:
     folded = fold(id, entries, KERNEL_KINDS)
     body = {name: part for name, part in folded.items() if name not in LEFT_OUT}
-    text = _write(body)
-    if not text.isascii():
-        try:
-            text.encode()
-        except UnicodeEncodeError:  # half a character, in a part of a held entry
-            text = _write_escaped(body)
-    return {"key": key, "id": id, "type": folded["type"], "body": text, "changed": changed}
+    return {
+        "key": key,
+        "id": id,
+        "type": folded["type"],
+        "body": _write(body),
+        "changed": changed,
+    }
 
 
 def _chunks(ids: list[str]) -> Iterator[list[str]]:
