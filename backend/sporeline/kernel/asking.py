@@ -22,8 +22,10 @@ class Asking(NamedTuple):
 
 def weigh(case: Case, away: Away, today: int) -> Asking | None:
     """None: there is nothing to ask, now or later, as things stand."""
+    if not all(holds(case, each) for each in case.rule.get("while", ())):
+        return None
     anchor = latest(case, case.rule["anchor"])
-    if anchor is None or not all(holds(case, each) for each in case.rule.get("while", ())):
+    if anchor is None:
         return None
     due, from_outlook = _first_due(case, anchor)
     if due is None or _done(case, anchor, due) or _over(case, due):
@@ -44,7 +46,7 @@ def _first_due(case: Case, anchor: int) -> tuple[int | None, bool]:
     wait = case.rule.get("wait", case.rule.get("every"))
     if case.outlook is not None and isinstance(wait, Mapping) and "span" in wait:
         return to_day(case.outlook["to"]), True
-    days = wait_days(case, wait)
+    days = wait_days(case, wait, anchor)
     return (None if days is None else anchor + days), False
 
 

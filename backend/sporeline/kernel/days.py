@@ -44,11 +44,16 @@ def from_day(day: int) -> str:
 
 
 def duration_days(duration: str) -> int:
-    """Days in `P14D` or `P2W` (ISO 8601; days and weeks only). Raises ValueError on others."""
+    """Days in `P14D` or `P2W` (ISO 8601; days and weeks only, at most four digits). Raises
+    ValueError on others."""
     number, unit = duration[1:-1], duration[-1:]
-    if duration[:1] != "P" or unit not in ("D", "W") or not number or not set(number) <= _DIGITS:
+    if duration[:1] != "P" or unit not in ("D", "W") or not _is_short_number(number):
         raise ValueError(f"“{duration}” is not a duration in days or weeks, such as P14D or P2W.")
     return int(number) * (7 if unit == "W" else 1)
+
+
+def _is_short_number(text: str) -> bool:
+    return 1 <= len(text) <= 4 and _DIGITS.issuperset(text)
 
 
 def add_duration(day: int, duration: str) -> int:

@@ -4,7 +4,7 @@ plans in `contract/plans/schema/`; here is only what the reckoning of a single r
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
-from sporeline.kernel.days import duration_days, to_day
+from sporeline.kernel.days import duration_days, is_day, to_day
 from sporeline.kernel.record import Dated, Record
 
 Rule = Mapping[str, Any]
@@ -46,9 +46,9 @@ def answers(case: Case, rule: str) -> list[Answer]:
     found = {}
     for record in [case.each, case.subject] if case.alone else [case.each]:
         for name, state in record["states"].items():
-            if name.startswith(prefix):
+            anchor = name.removeprefix(prefix)
+            if name.startswith(prefix) and is_day(anchor):
                 value, day = state["value"], to_day(state["at"][:10])
-                anchor = name.removeprefix(prefix)
                 found[anchor] = Answer(anchor, value["answer"], day, value.get("until"))
     return [found[anchor] for anchor in sorted(found)]
 
@@ -87,8 +87,8 @@ def holds(case: Case, condition: Mapping[str, Any]) -> bool:
     return _grows(case, "apogamous") is condition["apogamous"]
 
 
-def wait_days(case: Case, wait: Any) -> int | None:
-    """How long to wait, in days; None: this is not asked of such a fern, or no more."""
+def wait_days(case: Case, wait: Any, anchor: int) -> int | None:
+    """How long to wait from the anchor, in days; None: not asked of such a fern, or no more."""
     if isinstance(wait, str):
         return duration_days(wait)
     if isinstance(wait, list):
@@ -96,8 +96,10 @@ def wait_days(case: Case, wait: Any) -> int | None:
     if "span" in wait:
         return _upper_end(case, wait)
     if "after" in wait:
-        last = max(given_answers(case, case.rule["rule"]), key=lambda one: one.day, default=None)
-        return duration_days(wait["after"].get(last.code if last else "", wait["usual"]))
+        codes = [one.code for one in given_answers(case, case.rule["rule"]) if one.day == anchor]
+        return duration_days(
+            next((wait["after"][c] for c in codes if c in wait["after"]), wait["usual"])
+        )
     for manner in ("green", "apogamous"):
         if manner in wait and _grows(case, manner):
             return duration_days(wait[manner])

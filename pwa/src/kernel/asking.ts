@@ -20,8 +20,9 @@ export interface Asking {
 
 /** null: there is nothing to ask, now or later, as things stand. */
 export function weigh(one: Case, away: Away, today: number): Asking | null {
+	if (!(one.rule.while ?? []).every((each) => holds(one, each))) return null;
 	const anchor = latest(one, one.rule.anchor);
-	if (anchor === null || !(one.rule.while ?? []).every((each) => holds(one, each))) return null;
+	if (anchor === null) return null;
 	const [due, fromOutlook] = firstDue(one, anchor);
 	if (due === null || done(one, anchor, due) || over(one, due)) return null;
 	const from = backFrom(away, postponed(one, anchor, due));
@@ -42,7 +43,7 @@ function firstDue(one: Case, anchor: number): [due: number | null, fromOutlook: 
 	if (one.outlook && typeof wait === "object" && "span" in wait) {
 		return [toDay(one.outlook.to), true];
 	}
-	const days = waitDays(one, wait);
+	const days = waitDays(one, wait, anchor);
 	return [days === null ? null : anchor + days, false];
 }
 

@@ -40,11 +40,14 @@ export function fromDay(day: number): string {
 	return `${padded(year, 4)}-${padded(month, 2)}-${padded(ofMonth, 2)}`;
 }
 
-/** Days in `P14D` or `P2W` (ISO 8601; days and weeks only). Throws a RangeError on others. */
+/**
+ * Days in `P14D` or `P2W` (ISO 8601; days and weeks only, at most four digits). Throws a RangeError
+ * on others.
+ */
 export function durationDays(duration: string): number {
 	const number = duration.slice(1, -1);
 	const unit = duration.slice(-1);
-	if (duration[0] !== "P" || (unit !== "D" && unit !== "W") || !number || !onlyDigits(number)) {
+	if (duration[0] !== "P" || (unit !== "D" && unit !== "W") || !isShortNumber(number)) {
 		throw new RangeError(`“${duration}” is not a duration in days or weeks, such as P14D or P2W.`);
 	}
 	return Number.parseInt(number, 10) * (unit === "W" ? 7 : 1);
@@ -76,6 +79,10 @@ function monthLength(year: number, month: number): number {
 
 function floorDivide(one: number, other: number): number {
 	return Math.floor(one / other);
+}
+
+function isShortNumber(text: string): boolean {
+	return text.length >= 1 && text.length <= 4 && onlyDigits(text);
 }
 
 function onlyDigits(text: string): boolean {

@@ -1,7 +1,7 @@
 // A care plan as data: what its rules are made of. The shapes are told by the JSON Schema of care
 // plans in contract/plans/schema; here is what the reckoning of a single rule needs.
 
-import { durationDays, toDay } from "./days";
+import { durationDays, isDay, toDay } from "./days";
 import { compareText, type Data, type Dated, type FoldedRecord, type Json } from "./record";
 
 export type Source =
@@ -101,9 +101,9 @@ export function answers({ subject, each, alone }: Case, rule: string): Answered[
 	const found = new Map<string, Answered>();
 	for (const { states } of alone ? [each, subject] : [each]) {
 		for (const [name, { value, at }] of Object.entries(states)) {
-			if (!name.startsWith(prefix)) continue;
-			const said = value as { answer: string; until?: string };
 			const anchor = name.slice(prefix.length);
+			if (!name.startsWith(prefix) || !isDay(anchor)) continue;
+			const said = value as { answer: string; until?: string };
 			const day = toDay(at.slice(0, 10));
 			found.set(anchor, { anchor, code: said.answer, day, until: said.until ?? null });
 		}
@@ -158,16 +158,15 @@ export function holds(one: Case, condition: Condition): boolean {
 	return grows(one, "apogamous") === condition.apogamous;
 }
 
-/** How long to wait, in days; null: this is not asked of such a fern, or no more. */
-export function waitDays(one: Case, wait: Wait): number | null {
+/** How long to wait from the anchor, in days; null: not asked of such a fern, or no more. */
+export function waitDays(one: Case, wait: Wait, anchor: number): number | null {
 	if (typeof wait === "string") return durationDays(wait);
 	if (Array.isArray(wait)) return turn(one, wait);
 	if ("span" in wait) return upperEnd(one, wait);
 	if ("after" in wait) {
-		const last = lastCode(one);
-		return durationDays(
-			Object.hasOwn(wait.after, last) ? (wait.after[last] as string) : wait.usual,
-		);
+		const given = givenAnswers(one, one.rule.rule).filter(({ day }) => day === anchor);
+		const code = given.map((each) => each.code).find((each) => Object.hasOwn(wait.after, each));
+		return durationDays(code === undefined ? wait.usual : (wait.after[code] as string));
 	}
 	if (wait.green && grows(one, "green")) return durationDays(wait.green);
 	if (wait.apogamous && grows(one, "apogamous")) return durationDays(wait.apogamous);
@@ -189,14 +188,6 @@ function upperEnd(one: Case, wait: { span: string; else: string }): number | nul
 	if (!one.growing) return durationDays(wait.else);
 	const span = one.growing.spans[wait.span];
 	return span ? span[1] * 7 : null;
-}
-
-function lastCode(one: Case): string {
-	let last: Answered | undefined;
-	for (const each of givenAnswers(one, one.rule.rule)) {
-		if (!last || each.day > last.day) last = each;
-	}
-	return last?.code ?? "";
 }
 
 function grows(one: Case, manner: "green" | "apogamous"): boolean {
