@@ -51,6 +51,13 @@ export class ExchangeStore implements Store {
 		return this.unit.read(async () => (await readMeta(this.vault, "numbers")) ?? NO_NUMBERS);
 	}
 
+	newestOutlook(): Promise<number> {
+		return this.unit.read(async () => {
+			const rows = await this.vault.outlooks.toArray();
+			return rows.reduce((newest, { n }) => Math.max(newest, n), 0);
+		});
+	}
+
 	outbox(limit: number, skip: ReadonlySet<Id>): Promise<StoredEntry[]> {
 		return this.unit.read(async () => {
 			const waiting = this.unsentRows().filter((row) => !skip.has(row.id));

@@ -92,6 +92,7 @@ export class Exchange {
 			entries: batch.map(asLine),
 			limit: PAGE,
 			numbers: numbersLeft(await store.numbers(), owner.initials),
+			outlooks: await store.newestOutlook(),
 		};
 	}
 

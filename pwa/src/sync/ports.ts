@@ -113,6 +113,8 @@ export interface Store {
 	standing(): Promise<Standing>;
 	owner(): Promise<PhoneOwner | null>;
 	numbers(): Promise<NumberState>;
+	/** The highest `n` of an outlook here; 0 when there is none. */
+	newestOutlook(): Promise<number>;
 	/** Entries with no seq (and not refused), oldest stamp first; `skip` are put aside for now. */
 	outbox(limit: number, skip: ReadonlySet<Id>): Promise<StoredEntry[]>;
 	unsent(): Promise<{ count: number; oldestMade: string | null }>;

@@ -122,6 +122,8 @@ export interface ExchangeRequest {
 	entries: (Entry & { received?: number })[];
 	limit: number;
 	numbers?: { series: string; left: number }[];
+	/** The highest `n` of an outlook that this phone has. */
+	outlooks?: number;
 }
 
 export interface ExchangeAnswer {

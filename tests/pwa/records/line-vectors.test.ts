@@ -11,13 +11,19 @@ test("no vector file of the line is cut short", () => {
 	expect(labels.vectors.length).toBe(labels.count);
 });
 
-test.each(names.vectors.map((v) => [v.id, v.title, v] as const))("%s %s", (_id, _title, { given, expect: wanted }) => {
-	const all = new Map(given.records.map((one) => [one.id, record(one)]));
-	const inside = (box: string) =>
-		[...all.values()].filter((one) => one.fields["sowing.described"]?.box === box);
-	expect(nameOf(record(all.get(given.of)), { get: (id) => all.get(id), inside })).toEqual(wanted);
-});
+test.each(names.vectors.map((v) => [v.id, v.title, v] as const))(
+	"%s %s",
+	(_id, _title, { given, expect: wanted }) => {
+		const all = new Map(given.records.map((one) => [one.id, record(one)]));
+		const inside = (box: string) =>
+			[...all.values()].filter((one) => one.fields["sowing.described"]?.box === box);
+		expect(nameOf(record(all.get(given.of)), { get: (id) => all.get(id), inside })).toEqual(wanted);
+	},
+);
 
-test.each(labels.vectors.map((v) => [v.id, v.title, v] as const))("%s %s", (_id, _title, { given, expect: wanted }) => {
-	expect(labelName(record(given.record))).toEqual(wanted);
-});
+test.each(labels.vectors.map((v) => [v.id, v.title, v] as const))(
+	"%s %s",
+	(_id, _title, { given, expect: wanted }) => {
+		expect(labelName(record(given.record))).toEqual(wanted);
+	},
+);

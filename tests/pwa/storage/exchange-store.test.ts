@@ -103,7 +103,11 @@ test("after a server went back: all is checked in order, what is lacking goes ou
 	expect(await exchange.settleChecked(["2"], [], next)).toEqual(["R"]);
 	expect(await exchange.idsToCheck("2", 2)).toEqual(["3"]);
 	expect(await records.counts()).toMatchObject({ checking: 1, unsent: 1 });
-	expect((await records.entries(["2"]))[0]).toMatchObject({ seq: null, state: "unsent", received: 1002 });
+	expect((await records.entries(["2"]))[0]).toMatchObject({
+		seq: null,
+		state: "unsent",
+		received: 1002,
+	});
 });
 
 test("number blocks replace those before, what was taken stays taken", async () => {
@@ -148,7 +152,9 @@ test("a photo is read in pieces from any offset, and its state is kept", async (
 		piece = await exchange.photoPiece("p", read.length);
 	}
 	expect(read).toEqual([...bytes]);
-	expect(new Uint8Array((await exchange.photoPiece("p", 300_001)) as ArrayBuffer)[0]).toBe(300_001 % 251);
+	expect(new Uint8Array((await exchange.photoPiece("p", 300_001)) as ArrayBuffer)[0]).toBe(
+		300_001 % 251,
+	);
 	await exchange.setPhotoState("p", "server");
 	expect(await exchange.waitingPhotos()).toEqual([]);
 	expect(await exchange.photosToCheck("", 9)).toEqual(["p"]);

@@ -1,4 +1,4 @@
-import { type Storage, openStorage } from "../../../pwa/src/storage/storage";
+import { openStorage, type Storage } from "../../../pwa/src/storage/storage";
 import type { Entry, Timers } from "../../../pwa/src/sync/ports";
 
 export const timers: Timers = {
@@ -11,7 +11,9 @@ export const timers: Timers = {
 let made = 0;
 
 /** A fresh pair of databases; `told` gathers the events. */
-export async function fresh(name = `t${made++}`): Promise<{ storage: Storage; told: string[]; name: string }> {
+export async function fresh(
+	name = `t${made++}`,
+): Promise<{ storage: Storage; told: string[]; name: string }> {
 	const told: string[] = [];
 	const tell = (what: string) => () => void told.push(what);
 	const events = { newer: tell("newer"), heldByOther: tell("held"), full: tell("full") };

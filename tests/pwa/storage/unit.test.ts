@@ -1,10 +1,10 @@
 import "fake-indexeddb/auto";
 import { Dexie } from "dexie";
 import { expect, test } from "vitest";
+import { CacheDb } from "../../../pwa/src/storage/cache";
 import { openStorage } from "../../../pwa/src/storage/storage";
 import { failureOf, Unit } from "../../../pwa/src/storage/unit";
-import { CacheDb } from "../../../pwa/src/storage/cache";
-import { fresh, entry, saving, timers } from "./fixtures";
+import { entry, fresh, saving, timers } from "./fixtures";
 
 const failing = (...names: string[]) => {
 	const left = [...names];
@@ -48,7 +48,9 @@ test("a full store gives up its ballast once, then says that it is full", async 
 	await write(failing("QuotaExceededError"));
 	expect(await db.meta.count()).toBe(1);
 	await db.meta.clear();
-	await expect(write(failing("QuotaExceededError"))).rejects.toMatchObject({ code: "storage-full" });
+	await expect(write(failing("QuotaExceededError"))).rejects.toMatchObject({
+		code: "storage-full",
+	});
 	expect(given).toBe(2);
 });
 
