@@ -35,7 +35,7 @@ const screens: readonly (readonly [string, Load])[] = [
 	["/bench/box/:id", spoken(() => import("./bench/box"), "bench")],
 	["/bench/shelf/:id", spoken(() => import("./bench/round"), "bench")],
 	["/bench/packet/:id", spoken(() => import("./bench/packet"), "bench")],
-	["/field", spoken(() => import("./field/field"), "field")],
+	["/field", spoken(() => import("./field/field"), "field", "begin")],
 	["/field/cut", spoken(() => import("./field/cut"), "field")],
 	["/field/plant", spoken(() => import("./field/log-plant"), "field")],
 	["/field/plant/:id", spoken(() => import("./field/plant"), "field")],
@@ -49,7 +49,7 @@ const screens: readonly (readonly [string, Load])[] = [
 	["/book/people", spoken(() => import("./book/people"), "book", "field")],
 	["/book/reminders", spoken(() => import("./book/reminders"), "book", "field")],
 	["/book/cautions", spoken(() => import("./book/cautions"), "book", "field")],
-	["/book/about", spoken(() => import("./book/about"), "book", "field")],
+	["/book/about", spoken(() => import("./book/about"), "book", "begin")],
 ];
 
 /** Kept once loaded, so that going back draws at once. */

@@ -1,40 +1,14 @@
 // @vitest-environment happy-dom
-import { cleanup, fireEvent, render, screen, waitFor } from "@testing-library/preact";
-import { afterEach, beforeEach, expect, test, vi } from "vitest";
-import { DeskContext } from "../../../pwa/src/parts/desk";
+import { cleanup, screen, waitFor } from "@testing-library/preact";
+import { afterEach, expect, test } from "vitest";
 import { go, route } from "../../../pwa/src/parts/route";
-import { hideSaved } from "../../../pwa/src/parts/saved-strip";
-import { Screens } from "../../../pwa/src/screens";
 import type { FakeDesk } from "../gallery/fake-desk";
+import { open as openAt, tap, thumb, told, write } from "./opened";
 import { atLady, woodDesk } from "./wood";
 
-let taps = 0;
+const open = (desk: FakeDesk, path: string) => openAt(desk, path, "/field/cut");
+const cutsOf = (desk: FakeDesk) => told(desk, "cut").map(([input]) => input);
 
-/** Open the app cold at `path` on this desk. */
-function open(desk: FakeDesk, path: string) {
-	go(path);
-	taps = 0;
-	render(
-		<DeskContext.Provider value={desk}>
-			<Screens />
-		</DeskContext.Provider>,
-	);
-}
-
-async function tap(name: string | RegExp, role: "button" | "link" = "button") {
-	const thing = await screen.findByRole(role, { name });
-	taps += 1;
-	fireEvent.click(thing);
-}
-
-const cutsOf = (desk: FakeDesk) =>
-	desk.called.filter(({ verb }) => verb === "cut").map(({ args }) => args[0]);
-
-beforeEach(() => {
-	hideSaved();
-	// This DOM has no history to go back in: the screen below the panel is the cut.
-	vi.spyOn(history, "back").mockImplementation(() => go("/field/cut", { replace: true }));
-});
 afterEach(cleanup);
 
 test("from a cold start to a saved cut: five taps, nothing typed, at a known plant", async () => {
@@ -47,7 +21,7 @@ test("from a cold start to a saved cut: five taps, nothing typed, at a known pla
 	await tap("pinna");
 	await tap("Save the cut");
 	await waitFor(() => expect(cutsOf(desk)).toHaveLength(1));
-	expect(taps).toBe(5);
+	expect(thumb.taps).toBe(5);
 	expect(cutsOf(desk)[0]).toEqual({
 		number: "MV 28",
 		taken: "pinna",
@@ -128,9 +102,7 @@ test("a cut that could not be saved stays in its form, and says so", async () =>
 test("another fern: chosen from the list with how sure, and the plant stays", async () => {
 	const desk = woodDesk({}, atLady);
 	open(desk, "/field/cut?choose=fern");
-	fireEvent.input(await screen.findByLabelText("Name, or part of it"), {
-		target: { value: "dryo fil" },
-	});
+	await write("Name, or part of it", "dryo fil");
 	await tap(/Dryopteris filix/);
 	await tap(/Looks like it/);
 	await tap("part");
@@ -146,9 +118,7 @@ test("another fern: chosen from the list with how sure, and the plant stays", as
 test("a name that no list has is kept as written, and not known is an answer", async () => {
 	const desk = woodDesk({}, atLady);
 	open(desk, "/field/cut?choose=fern");
-	fireEvent.input(await screen.findByLabelText("Name, or part of it"), {
-		target: { value: "the frilly one" },
-	});
+	await write("Name, or part of it", "the frilly one");
 	await tap(/the frilly one/);
 	await tap("Probable");
 	await screen.findByText("the frilly one");

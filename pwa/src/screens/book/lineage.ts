@@ -73,18 +73,17 @@ export function stopsOf(records: Shelves, record: FoldedRecord, today: string): 
 		down.push(child);
 		[child] = childrenOf(records, child);
 	}
+	let year = today.slice(0, 4);
 	return [...up.slice(0, most - down.length).reverse(), ...down].map((one) => {
-		const at = began(one);
+		const day = dayOf(began(one) ?? "");
+		const other = day !== "" && day.slice(0, 4) !== year;
+		if (other) year = day.slice(0, 4);
 		return {
 			id: one.id,
 			picture: pictureFor(one),
 			label: records.labelOf(one.id),
-			// A strip has no room for a day and a year.
-			when: at
-				? at.slice(0, 4) === today.slice(0, 4)
-					? dayShort(dayOf(at), today)
-					: at.slice(0, 4)
-				: "",
+			when: day ? dayShort(day, day) : "",
+			year: other ? year : undefined,
 			here: one.id === record.id,
 		};
 	});

@@ -1,16 +1,10 @@
 /** A note as it was written, its wrong words ringed. */
 import { useDesk } from "../../parts/desk";
-import { isTextKey, say, sayWith } from "../../parts/say";
+import { sayWith } from "../../parts/say";
 import type { StoredEntry } from "../../records/desk";
 import type { Place } from "./fixes";
 import { momentText, whoText } from "./people-words";
-import { fieldText, valueText } from "./values";
-
-/** What kind of note, in words: "sori seen" of sori.seen. */
-export function kindText(kind: string): string {
-	const key = `book.kind.${kind}`;
-	return isTextKey(key) ? say(key) : kind.replace(".", " ").replaceAll("_", " ");
-}
+import { fieldText, kindText, valueText } from "./values";
 
 export function Slip({ stored, wrong }: { stored: StoredEntry; wrong: Place }) {
 	const desk = useDesk();

@@ -4,7 +4,7 @@ import type { PictogramName } from "../../parts/pictogram";
 import { say } from "../../parts/say";
 import type { Json, Shelves, StoredEntry } from "../../records/desk";
 import { isRipeness, ripenessPicture } from "../field/ripeness";
-import { fieldText, valueText } from "./values";
+import { fieldText, kindText, valueText } from "./values";
 
 type Entry = StoredEntry["entry"];
 
@@ -102,12 +102,17 @@ const tellings: Readonly<Record<string, (records: Shelves, entry: Entry) => Told
 		text: say("book.tell.told", { m: Number(data.uncertainty_m ?? 0) }),
 		picture: "grown-wild",
 	}),
+	"entry.struck": (_, { data }) => ({
+		text: say("book.tell.struck", { reason: text(data.reason) }),
+		picture: "do-cross-out",
+	}),
 	"plan.set": () => ({ text: say("book.tell.plan"), picture: "go-book" }),
 };
 
 export function tell(records: Shelves, entry: Entry): Told {
 	const own = tellings[entry.kind]?.(records, entry) ?? noteWords(records, entry);
-	if (own) return own;
+	// A note that is held may lack what its words are made of.
+	if (own) return own.text ? own : { ...own, text: kindText(entry.kind) };
 	if (entry.kind.endsWith(".described")) return described(records, entry);
 	return { text: say("book.tell.unknown", { kind: entry.kind }), picture: "do-which" };
 }

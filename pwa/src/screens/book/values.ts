@@ -25,6 +25,9 @@ export function fieldText(field: string, kind: string): string {
 	return key ? say(key) : field.replaceAll("_", " ");
 }
 
+/** What kind of note, in words: "sori seen" of sori.seen. */
+export const kindText = (kind: string): string => kind.replace(/[._]/g, " ");
+
 function codeText(field: string, value: string): string {
 	const keys = [`${coded[field] ?? "book.value"}.${value}`, `plans.answer.${value}`];
 	const key = keys.find(isTextKey);
