@@ -5,8 +5,10 @@ export interface LineStop {
 	id: string;
 	picture: PictogramName;
 	label: string;
-	/** When, in short. */
+	/** The day, in short. */
 	when: string;
+	/** Its year, where it is not that of the stop before (of today, for the first). */
+	year?: string | undefined;
 	/** The record that this picture is about. */
 	here?: boolean | undefined;
 }
@@ -26,7 +28,7 @@ export function LinePicture({
 	const end = at(stops.length - 1) + 20;
 	const curl = `H${end + 8}c14 0 17 -3 19 -9c3 -9 18 -8 18 1c0 7 -10 7 -10 .5`;
 	return (
-		<Chart height={112} label={label}>
+		<Chart height={stops.some((stop) => stop.year) ? 131 : 112} label={label}>
 			<ChartText x={40} y={19} soft>
 				{title}
 			</ChartText>
@@ -41,6 +43,11 @@ export function LinePicture({
 					<ChartText x={at(i)} y={102} anchor="middle" soft>
 						{stop.when}
 					</ChartText>
+					{stop.year && (
+						<ChartText x={at(i)} y={121} anchor="middle" soft>
+							{stop.year}
+						</ChartText>
+					)}
 				</g>
 			))}
 		</Chart>

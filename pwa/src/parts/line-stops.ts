@@ -45,17 +45,23 @@ export function lineOf(
 		up.push(record);
 		record = parentOf(record, records);
 	}
+	const beganAt = (one: FoldedRecord) =>
+		one.id === box.id ? (sownAt(records, box.id) ?? began(one)) : began(one);
+	let year = today.slice(0, 4);
 	return up
 		.slice(0, most)
 		.reverse()
 		.map((one) => {
-			const at = one.id === box.id ? (sownAt(records, box.id) ?? began(one)) : began(one);
+			const day = dayOf(beganAt(one) ?? "");
+			const another = day !== "" && day.slice(0, 4) !== year;
+			if (day) year = day.slice(0, 4);
 			const received = one.first["packet.received"] !== undefined;
 			return {
 				id: one.id,
 				picture: received ? "object-received" : (pictures[one.type ?? ""] ?? "object-label"),
 				label: records.labelOf(one.id),
-				when: at ? dayShort(dayOf(at), today) : "",
+				when: day ? dayShort(day, day) : "",
+				year: another ? year : "",
 				here: one.id === box.id,
 			};
 		});

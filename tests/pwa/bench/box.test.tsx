@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { dayLong } from "../../../pwa/src/parts/dates";
 import { hideSaved } from "../../../pwa/src/parts/saved-strip";
 import { say } from "../../../pwa/src/parts/say";
-import type { FoldedRecord } from "../../../pwa/src/records/desk";
+import type { FoldedRecord, StoredEntry } from "../../../pwa/src/records/desk";
 import { askedOf, looksOf, waitOf } from "../../../pwa/src/screens/bench/box-state";
 import { callsOf, openAt, tap, title } from "../gallery/open";
 import { boxOf, record, shelvesOf, type ToldBox } from "../gallery/records";
@@ -151,7 +151,23 @@ describe("the screen of a box", () => {
 		expect(await title()).toBe(say("bench.box.control"));
 		cleanup();
 		openAt("/bench/box/box-5", { today, records: boxOf({ n: 5 }) });
-		expect(await title()).toBe(say("parts.name.unknown"));
+		expect(await title()).toBe("Fern not named yet");
+	});
+
+	test("without a name it is called as its packet was received", async () => {
+		const packet = record("packet", "packet 7", { facts: { "packet.received": "2026-08-01" } });
+		const words = "Dicksonia sp., garden";
+		const [note] = notesOfBox31;
+		const entry = {
+			...note?.entry,
+			kind: "packet.received",
+			about: "packet-7",
+			data: { as_written: words },
+		};
+		const entries = [{ ...note, entry }] as StoredEntry[];
+		const records = [packet, ...boxOf({ n: 5, packet: "packet-7" })];
+		openAt("/bench/box/box-5", { today, records, entries });
+		expect(await screen.findByRole("heading", { name: `Received as “${words}”` })).toBeTruthy();
 	});
 
 	test("an address that this phone does not know says so", async () => {

@@ -64,6 +64,16 @@ describe("a box that wants an answer", () => {
 		expect(callsOf(desk, "answer")).toEqual([[one.tasks[0], "green_film", {}]]);
 	});
 
+	test("the cards come in the order in which the boxes stand", async () => {
+		openAt("/", { ...one, tasks: [look(3, "2026-08-01"), look(1), look(2)] });
+		const cards = await screen.findAllByRole("link", { name: /^[abc].*box/ });
+		expect(cards.map((card) => card.getAttribute("href"))).toEqual([
+			"/bench/box/box-1",
+			"/bench/box/box-2",
+			"/bench/box/box-3",
+		]);
+	});
+
 	test("a trouble is one tap too", async () => {
 		const desk = openAt("/", one);
 		await tap("mould");

@@ -4,15 +4,16 @@ import { useState } from "preact/hooks";
 import { dayLong } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
 import { Page } from "../../parts/page";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { Way } from "../../parts/sheet";
-import { fernsIn, numberOf, shelfOf } from "../../parts/standing";
+import { type Fern, fernsIn, numberOf, shelfOf } from "../../parts/standing";
 import { Tag } from "../../parts/tag";
 import { TaskQuestion } from "../../parts/task-question";
 import { FernName, fullName } from "../../parts/taxon";
 import type { FoldedRecord } from "../../records/desk";
+import { useAsWritten } from "./as-received";
 import { askedOf } from "./box-state";
-import { CameFrom } from "./came-from";
+import { CameFrom, packetsOf } from "./came-from";
 import { NotHere } from "./not-here";
 import "./bench.css";
 import { PartsOfBox } from "./parts-of-box";
@@ -47,15 +48,19 @@ function leaveIt(rule: string | undefined, due: string | undefined, today: strin
 	return say("bench.box.leave-until", { day });
 }
 
-function titleOf(ferns: ReturnType<typeof fernsIn>): { title: ComponentChildren; words: string } {
+function titleOf(
+	ferns: Fern[],
+	written: string | null,
+): { title: ComponentChildren; words: string } {
 	const [fern] = ferns;
 	if (ferns.length > 1) return { title: say("bench.box.two"), words: say("bench.box.two") };
 	if (fern?.control) return { title: say("bench.box.control"), words: say("bench.box.control") };
 	const naming = fern?.naming ?? null;
-	return {
-		title: <FernName naming={naming} />,
-		words: naming?.taxon ? fullName(naming) : say("parts.name.unknown"),
-	};
+	if (naming?.taxon) return { title: <FernName naming={naming} />, words: fullName(naming) };
+	const words = written
+		? capital(say("bench.as-received", { words: written }))
+		: capital(say("parts.name.unknown"));
+	return { title: words, words };
 }
 
 /** One box: what it is, its wait, where it came from, the question now, its story. */
@@ -65,9 +70,10 @@ export default function Box({ id }: { id: string }) {
 	const box = records.get(id);
 	const sowings = records.sowingsIn(id);
 	const entries = useEntries([id, ...sowings.map((sowing) => sowing.id)]);
+	const written = useAsWritten(sowings.flatMap(packetsOf));
 	if (!box) return <NotHere />;
 	const shelf = shelfOf(records, box);
-	const { title, words } = titleOf(fernsIn(records, id));
+	const { title, words } = titleOf(fernsIn(records, id), written);
 	const placed = shelf ? records.labelOf(shelf.id) : say("bench.box.no-shelf");
 	const named = records.nameOf(id) ?? null;
 	return (

@@ -21,7 +21,9 @@ export function CameFrom({ box }: { box: FoldedRecord }) {
 	const packet = first ? records.get(first) : undefined;
 	if (!packet) return null;
 	const stops = lineOf(records, box, packet, desk.today.value);
-	const said = stops.map((stop) => `${stop.label} ${stop.when}`.trim()).join(", ");
+	const said = stops
+		.map((stop) => [stop.label, stop.when, stop.year].filter(Boolean).join(" "))
+		.join(", ");
 	return (
 		<>
 			<LinePicture

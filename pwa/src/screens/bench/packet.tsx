@@ -3,11 +3,12 @@ import { dayOf, dayShort } from "../../parts/dates";
 import { useDesk } from "../../parts/desk";
 import { Page } from "../../parts/page";
 import { Group, Node, Row } from "../../parts/row";
-import { say } from "../../parts/say";
+import { capital, say } from "../../parts/say";
 import { numberOf, sownAt } from "../../parts/standing";
 import { Tag } from "../../parts/tag";
 import { FernName, fullName } from "../../parts/taxon";
 import type { FoldedRecord } from "../../records/desk";
+import { useAsWritten } from "./as-received";
 import { NotHere } from "./not-here";
 import { isReceived, sowingsFrom } from "./packets";
 import { Story, useEntries } from "./story";
@@ -52,8 +53,12 @@ export default function Packet({ id }: { id: string }) {
 	const records = desk.records.value;
 	const packet = records.get(id);
 	const entries = useEntries([id]);
+	const written = useAsWritten([id]);
 	if (!packet) return <NotHere />;
 	const naming = records.nameOf(id);
+	const plain = capital(
+		written ? say("bench.as-received", { words: written }) : say("parts.name.unknown"),
+	);
 	return (
 		<Page
 			place="bench"
@@ -63,8 +68,8 @@ export default function Packet({ id }: { id: string }) {
 					{isReceived(packet) ? say("bench.packet.received") : say("bench.packet.own")}
 				</>
 			}
-			title={<FernName naming={naming} />}
-			windowTitle={naming?.taxon ? fullName(naming) : say("parts.name.unknown")}
+			title={naming?.taxon ? <FernName naming={naming} /> : plain}
+			windowTitle={naming?.taxon ? fullName(naming) : plain}
 			sheet={
 				<Answers>
 					<Answer

@@ -81,6 +81,15 @@ function whenOf(label: string, walked: string | null, today: string, n: number):
 	return say("bench.round.last", { shelf: label, day: dayLong(dayOf(walked), today) });
 }
 
+/** Boxes that are looked at on the round: those without a card of their own. */
+const ofTheRound = (boxes: RoundBox[]): number => boxes.filter((box) => !box.own).length;
+
+function titleOf(boxes: RoundBox[], walkedToday: boolean): string {
+	const n = ofTheRound(boxes);
+	if (boxes.length && !n) return say("bench.round.title-own");
+	return walkedToday ? say("bench.round.title-walked") : say("bench.round.title", { n });
+}
+
 interface SheetProps {
 	shelf: FoldedRecord;
 	boxes: RoundBox[];
@@ -101,7 +110,9 @@ function RoundSheet({ shelf, boxes, chosen, choose }: SheetProps) {
 				<Answer word={say("bench.here")} picture="object-box" to="/bench/here" />
 			</Answers>
 		);
-	return walkedToday ? <Walked different={different} /> : <WalkIt shelf={shelf} n={boxes.length} />;
+	const n = ofTheRound(boxes);
+	if (!n) return <Ask>{say("bench.round.own")}</Ask>;
+	return walkedToday ? <Walked different={different} /> : <WalkIt shelf={shelf} n={n} />;
 }
 
 /** The round of a shelf: all of it in one look, and a tap for each box that is different. */
@@ -117,12 +128,8 @@ export default function Round({ id }: { id: string }) {
 	return (
 		<Page
 			place="bench"
-			when={whenOf(capital(records.labelOf(id)), walked, today, boxes.length)}
-			title={
-				walkedToday
-					? say("bench.round.title-walked")
-					: say("bench.round.title", { n: boxes.length })
-			}
+			when={whenOf(capital(records.labelOf(id)), walked, today, ofTheRound(boxes))}
+			title={titleOf(boxes, walkedToday)}
 			sheet={<RoundSheet shelf={shelf} boxes={boxes} chosen={chosen} choose={choose} />}
 		>
 			<TapShelf>

@@ -18,7 +18,12 @@ export function useEntries(ids: readonly string[]): StoredEntry[] {
 	const key = ids.join(" ");
 	useEffect(() => {
 		let wanted = true;
-		Promise.all(key.split(" ").map((id) => desk.entriesOf(id))).then((found) => {
+		Promise.all(
+			key
+				.split(" ")
+				.filter(Boolean)
+				.map((id) => desk.entriesOf(id)),
+		).then((found) => {
 			const once = new Map(found.flat().map((stored) => [stored.id, stored]));
 			if (wanted) setEntries([...once.values()]);
 		});
