@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import base64
 import json
+import socket
 import ssl
 import threading
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 
 import pytest
 import urllib3
@@ -139,16 +141,29 @@ def test_a_known_service_that_resolves_inwards_is_refused(senders: Senders, addr
 
 
 def test_the_name_is_looked_up_once_and_the_checked_address_used(
-    sink: PushSink, senders: Senders
+    sink: PushSink, senders: Senders, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """A name that answers with an inside address the second time gets no second time."""
+    port = sink.host.rpartition(":")[2]
     asked: list[str] = []
+    connected: list[str] = []
 
     def rebinding(host: str, _port: int) -> list[str]:
         asked.append(host)
         return ["127.0.0.1"] if len(asked) == 1 else ["10.0.0.1"]
 
-    assert send(senders(sink.host, resolve=rebinding), Phone(sink.host)).verdict == "accepted"
-    assert asked == ["127.0.0.1"]
+    real = socket.getaddrinfo
+
+    def watched(host: str, *given: Any, **named: Any) -> Any:
+        connected.append(host)
+        return real(host, *given, **named)
+
+    monkeypatch.setattr(socket, "getaddrinfo", watched)
+    sender = senders(f"localhost:{port}", resolve=rebinding)
+    assert send(sender, Phone(f"localhost:{port}")).verdict == "accepted"
+    assert asked == ["localhost"]
+    assert connected == ["127.0.0.1"]
+    assert sink.received[0].headers["host"] == f"localhost:{port}"
 
 
 def test_a_host_taken_off_the_list_gets_nothing_more(sink: PushSink, senders: Senders) -> None:
