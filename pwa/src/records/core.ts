@@ -2,6 +2,7 @@
 
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals-core";
 import type { CarePlan } from "../kernel/plan";
+import { isPlan } from "../kernel/plan-shape";
 import { Courier, type CourierStatus } from "../sync/courier";
 import type {
 	Account,
@@ -287,8 +288,8 @@ export class Core {
 		for (const { id, entry } of await this.needs.store.entries([...wanted])) {
 			const record = this.index.folds.get(entry.about)?.record;
 			const off = !record || record.struck.includes(id) || record.held.includes(id);
-			if (entry.kind === "plan.set" && !off && entry.data.plan)
-				plans.set(id, entry.data.plan as unknown as CarePlan);
+			const { plan } = entry.data;
+			if (entry.kind === "plan.set" && !off && isPlan(plan)) plans.set(id, plan);
 		}
 		this.plans.value = plans;
 	}

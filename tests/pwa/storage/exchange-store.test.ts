@@ -20,14 +20,15 @@ function change(more: Partial<ExchangeChange>): ExchangeChange {
 	};
 }
 
-const line = (id: string, seq: number, more: Partial<Line> = {}): Line => ({
-	...entry(id),
-	seq,
-	received: 1000 + seq,
-	state: "stored",
-	vouched: true,
-	...more,
-});
+const line = (id: string, seq: number, more: Partial<Line> = {}) =>
+	({
+		...entry(id),
+		seq,
+		received: 1000 + seq,
+		state: "stored",
+		vouched: true,
+		...more,
+	}) as Line;
 
 const none = new Set<string>();
 

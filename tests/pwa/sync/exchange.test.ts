@@ -157,7 +157,7 @@ test.each([
 	[404, null, "later"],
 	[409, "something-else", "later"],
 	[429, "too-many", "later"],
-	[507, "storage-full", "later"],
+	[507, "server-full", "later"],
 	[503, "busy", "later"],
 ])("%i %s: all is kept, %s", async (status, code, outcome) => {
 	const { vault, run } = phoneWith(3, [() => refusal(status, code)]);

@@ -97,7 +97,8 @@ export class ModelServer {
 	}
 
 	photoPut({ sha256, bytes }: PhotoNamed, offset: number, piece: number[]): Said {
-		const there = (this.books.photos[sha256] ??= []);
+		this.books.photos[sha256] ??= [];
+		const there = this.books.photos[sha256];
 		if (offset !== there.length)
 			return {
 				status: 200,

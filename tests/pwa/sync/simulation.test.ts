@@ -3,10 +3,10 @@ import { expect, test } from "vitest";
 import { canonical } from "../../../pwa/src/kernel/canonical";
 import { mergeStamp } from "../../../pwa/src/kernel/clock";
 import type { Json } from "../../../pwa/src/sync/ports";
+import { runs, SEED } from "./seed";
 import { type Action, type Fault, World } from "./world";
 
-const SEED = Number(process.env.SPORELINE_TEST_SEED ?? Math.floor(Math.random() * 2 ** 31));
-const RUNS = Number(process.env.SPORELINE_TEST_RUNS ?? 150);
+const RUNS = runs(150);
 const HOUR = 3_600_000;
 
 const phone = fc.nat(2);

@@ -6,8 +6,7 @@ import { expect, test } from "vitest";
 import type { ExchangeChange, Line, Store } from "../../../pwa/src/sync/ports";
 import { entry, fresh, saving } from "../storage/fixtures";
 import { MemoryVault } from "./memory-vault";
-
-const SEED = Number(process.env.SPORELINE_TEST_SEED ?? Math.floor(Math.random() * 2 ** 31));
+import { SEED } from "./seed";
 
 type Call =
 	| { call: "save"; n: number }
