@@ -71,7 +71,13 @@ module.exports = {
 			from: {
 				orphan: true,
 				path: "^src/",
-				pathNot: ["\\.d\\.ts$", "^src/service-worker/worker\\.ts$", "^src/app/main\\.tsx$"],
+				// What is generated is whole, whoever uses it.
+				pathNot: [
+					"\\.d\\.ts$",
+					"^src/contract/",
+					"^src/service-worker/worker\\.ts$",
+					"^src/app/main\\.tsx$",
+				],
 			},
 			to: {},
 		},

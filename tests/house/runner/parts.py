@@ -87,8 +87,8 @@ LINT = Part(
         Step("mypy", ("mypy",)),
         Step("import-linter", ("lint-imports", "--no-logo")),
         Step("contract drift", ("python", "-m", "sporeline.contract.generate", "--check")),
-        node("@biomejs/biome/bin/biome", "ci", "."),
-        node("@biomejs/biome/bin/biome", "ci", ".", folder=ROOT / "tests/pwa"),
+        node("@biomejs/biome/bin/biome", "ci", "--colors=off", "."),
+        node("@biomejs/biome/bin/biome", "ci", "--colors=off", ".", folder=ROOT / "tests/pwa"),
         *(node("typescript/bin/tsc", "-p", name) for name in TYPE_SETTINGS),
         node(
             "dependency-cruiser/bin/dependency-cruiser.mjs",

@@ -15,7 +15,7 @@ const row = (id: string, kind: string, data: object, refs = [BOX]) => ({
 });
 
 beforeEach(() => {
-	indexedDB = new IDBFactory();
+	globalThis.indexedDB = new IDBFactory();
 	Dexie.dependencies.indexedDB = indexedDB;
 });
 

@@ -42,7 +42,14 @@ function request(notes: number): ExchangeRequest {
 		data: { ripeness: "ripe" },
 	};
 	const entries = Array.from({ length: notes }, () => entry);
-	return { cursor: null, high: null, now: "", unsent: { count: 0, oldest: null }, entries, limit: 9 };
+	return {
+		cursor: null,
+		high: null,
+		now: "",
+		unsent: { count: 0, oldest: null },
+		entries,
+		limit: 9,
+	};
 }
 
 test("a large exchange goes out packed and comes back as a value", async () => {
@@ -76,9 +83,15 @@ test("an error of the server keeps its code and its words", async () => {
 const unknown = { ok: false, status: null, code: null, body: null };
 
 test.each([
-	["a captive portal's page", () => new Response("<html>", { headers: { "Content-Type": "text/html" } })],
+	[
+		"a captive portal's page",
+		() => new Response("<html>", { headers: { "Content-Type": "text/html" } }),
+	],
 	["a proxy's page with an error", () => new Response("<html>", { status: 502 })],
-	["JSON that is cut short", () => new Response("{", { headers: { "Content-Type": "application/json" } })],
+	[
+		"JSON that is cut short",
+		() => new Response("{", { headers: { "Content-Type": "application/json" } }),
+	],
 	[
 		"no signal",
 		() => {
