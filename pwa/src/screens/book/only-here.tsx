@@ -44,9 +44,16 @@ function serverText(desk: Desk, { lastExchangeMs, clockOffMs }: Safety): string 
 		: say("book.here.server.at", { age: ageText(age) });
 }
 
+function oldestText(ms: number | null): string {
+	if (ms === null) return "";
+	return ms < 60_000
+		? say("book.here.phone.just")
+		: say("book.here.phone.oldest", { age: ageText(ms) });
+}
+
 function phoneText({ oldestUnsentMs, unsentPhotos }: Safety): string {
 	const said = [
-		oldestUnsentMs === null ? "" : say("book.here.phone.oldest", { age: ageText(oldestUnsentMs) }),
+		oldestText(oldestUnsentMs),
 		unsentPhotos ? say("book.here.phone.photos", { n: unsentPhotos }) : "",
 	];
 	return said.filter(Boolean).join(", ");
@@ -106,6 +113,27 @@ function useUnsent(): StoredEntry[] {
 
 const shownAtFirst = 5;
 
+interface Thing {
+	/** The note that tells most of it: a fact before a description. */
+	telling: StoredEntry;
+	notes: number;
+}
+
+/** What one did makes several notes: told once for each thing, the last written first. */
+function thingsOf(entries: readonly StoredEntry[]): Thing[] {
+	const things = new Map<string, Thing>();
+	const plain = ({ entry }: StoredEntry) => entry.kind.endsWith(".described");
+	for (const stored of entries) {
+		const known = things.get(stored.entry.about);
+		if (!known) things.set(stored.entry.about, { telling: stored, notes: 1 });
+		else {
+			known.notes += 1;
+			if (plain(known.telling) && !plain(stored)) known.telling = stored;
+		}
+	}
+	return [...things.values()];
+}
+
 function WouldBeLost() {
 	const desk = useDesk();
 	const entries = useUnsent();
@@ -113,8 +141,9 @@ function WouldBeLost() {
 	const records = desk.records.value;
 	const today = desk.today.value;
 	if (!entries.length) return null;
-	const shown = all ? entries : entries.slice(0, shownAtFirst);
-	const rest = entries.length - shown.length;
+	const things = thingsOf(entries);
+	const shown = all ? things : things.slice(0, shownAtFirst);
+	const rest = things.length - shown.length;
 	const time = (at: string) =>
 		dayOf(at) === today && timeOf(at) ? timeOf(at) : momentText(dayOf(at), today);
 	return (
@@ -122,13 +151,16 @@ function WouldBeLost() {
 			<div class="pad lose">
 				<h2>{say("book.here.lose")}</h2>
 			</div>
-			{shown.map(({ id, entry }) => {
+			{shown.map(({ telling: { id, entry }, notes }) => {
 				const { text, picture } = tell(records, entry);
+				const label = records.labelOf(entry.about);
 				return (
 					<div class="row en" key={id}>
 						<Pictogram name={picture} />
 						<span class="w">
-							{records.labelOf(entry.about)}: {text}
+							{notes > 1
+								? say("book.here.row.more", { label, text, n: notes - 1 })
+								: say("book.here.row", { label, text })}
 						</span>
 						<span class="r tn">{time(entry.at)}</span>
 					</div>
