@@ -40,10 +40,15 @@ interface Spot extends Offer {
 	placeWords: string;
 }
 
+/** Nearer than this no phone can tell. */
+const withinReach = 3;
+
 /** How the plant came to be offered. */
 function plantText(records: Shelves, spot: Spot): string {
 	if (spot.plant === null) return "";
 	const plant = records.labelOf(spot.plant);
+	if (spot.why === "near" && (spot.metres ?? 0) < withinReach)
+		return say("field.cut.offered.here", { plant });
 	if (spot.why === "near" && spot.metres !== null)
 		return say("field.cut.offered.near", { plant, distance: distanceText(spot.metres) });
 	return spot.why === "today" ? say("field.cut.offered.today", { plant }) : plant;

@@ -7,7 +7,7 @@ import { FernName } from "../../parts/taxon";
 import { awayText } from "../../parts/whereabouts";
 import { fernOf } from "../../reckoning/ferns";
 import type { FoldedRecord, Ripeness } from "../../records/desk";
-import type { NearPlant } from "./offer";
+import { isAt, type NearPlant } from "./offer";
 import { isRipeness, ripenessPicture } from "./ripeness";
 
 export interface SeenRipeness {
@@ -39,7 +39,7 @@ export function PlantRow({ near }: { near: NearPlant }) {
 			picture={picture}
 			main={<FernName naming={naming} />}
 			under={`${desk.records.value.labelOf(plant.id)}: ${sori}`}
-			right={away ? awayText(away) : undefined}
+			right={away && (isAt(away) ? say("field.distance.here") : awayText(away))}
 			to={`/field/plant/${plant.id}`}
 		/>
 	);

@@ -111,7 +111,7 @@ function Years({ years, today }: { years: Year[]; today: string }) {
 			<Group word={say("field.plant.years")} />
 			{years.map(({ year, sights }) => (
 				<Node key={year}>
-					<b>{year}</b>{" "}
+					<b class="inline">{year}</b>{" "}
 					{sights
 						.map(({ day, ripeness }) =>
 							ripeness === null
