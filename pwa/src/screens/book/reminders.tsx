@@ -8,7 +8,7 @@ import { Page } from "../../parts/page";
 import { Group, Node, Row, Say, Small } from "../../parts/row";
 import { save, showSaved } from "../../parts/saved-strip";
 import { isTextKey, say } from "../../parts/say";
-import { Foot, Remark, Way } from "../../parts/sheet";
+import { Foot, Way } from "../../parts/sheet";
 import { Bit } from "../../parts/tiles";
 import { Write } from "../../parts/write";
 import type { Desk, PersonInput, PushState } from "../../records/desk";
@@ -223,7 +223,6 @@ export default function Reminders() {
 							onPress={() => void keep()}
 						/>
 					</Answers>
-					{!joined && <Remark>{say("book.remind.push.not-joined.do")}</Remark>}
 					<Foot>
 						<Way to="/book">{say("book.back")}</Way>
 					</Foot>
