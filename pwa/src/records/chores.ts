@@ -74,6 +74,19 @@ export function planOf(subject: FoldedRecord, plans: ReadonlyMap<Id, CarePlan>):
 	return (typeof entry === "string" && plans.get(entry)) || null;
 }
 
+/** Days away move tasks, so that they are reckoned for this person alone. */
+export function isEverAway(person: Id, shelves: Shelves): boolean {
+	return awayOf(shelves.get(person)).length > 0;
+}
+
+/** Out of everybody's tasks those of one person, who is never away. */
+export function tasksKeptBy(person: Id, tasks: Task[], shelves: Shelves, day: string): Task[] {
+	return tasks.filter(({ subject }) => {
+		const record = shelves.get(subject);
+		return record !== undefined && keeps(person, record, day, shelves);
+	});
+}
+
 /** Whoever keeps the box that day; if nobody, who keeps its shelf; if nobody, everybody. */
 export function keeps(person: Id, subject: FoldedRecord, day: string, shelves: Shelves): boolean {
 	const own = keepersOf(subject, day);

@@ -25,7 +25,7 @@ import type {
 	Timers,
 	Transport,
 } from "../sync/ports";
-import { tasksOn } from "./chores";
+import { isEverAway, tasksKeptBy, tasksOn } from "./chores";
 import type { DeskState, Found, Link, Me, Safety, Shelves } from "./desk";
 import { Folding } from "./folding";
 import { nowOf, todayOf } from "./local-time";
@@ -72,6 +72,7 @@ const NOTHING: Counts = {
 		photosHere: 0,
 	},
 };
+const SHOW_EVERY_MS = 1_000;
 const NO_NUMBERS: NumberState = { met: false, blocks: {}, last: {} };
 
 /** What the browser knows and the core does not. */
@@ -96,9 +97,11 @@ export class Core {
 	});
 	readonly safety: ReadonlySignal<Safety> = computed(() => this.safetyNow());
 	readonly allTasks: ReadonlySignal<Task[]> = computed(() => this.due(this.today.value, null));
-	readonly tasks: ReadonlySignal<Task[]> = computed(() =>
-		this.due(this.today.value, this.owner.value?.person ?? null),
-	);
+	readonly tasks: ReadonlySignal<Task[]> = computed(() => {
+		const [person, shelves, day] = [this.owner.value?.person, this.records.value, this.today.value];
+		if (!person || isEverAway(person, shelves)) return this.due(day, person ?? null);
+		return tasksKeptBy(person, this.allTasks.value, shelves, day);
+	});
 	readonly verbs: Verbs;
 	readonly courier: Courier;
 	private readonly folding: Folding;
@@ -109,6 +112,9 @@ export class Core {
 	private readonly exchange: Signal<CourierStatus>;
 	private readonly plans: Signal<ReadonlyMap<Id, CarePlan>> = signal(new Map());
 	private numbers: NumberState = NO_NUMBERS;
+	/** The index is newer than what the screens have. */
+	private stale = false;
+	private shownAt = 0;
 	private readonly stops: (() => void)[] = [];
 
 	constructor(private readonly needs: CoreNeeds) {
@@ -117,7 +123,7 @@ export class Core {
 		this.records = signal(this.index.view(true));
 		this.folding = new Folding({
 			...{ store, cache, index: this.index, kinds: rules.kinds, rules: rules.version, breathe },
-			changed: () => this.showRecords(),
+			changed: () => this.recordsChanged(),
 		});
 		this.courier = new Courier({
 			...needs,
@@ -234,6 +240,7 @@ export class Core {
 	}
 
 	private async saved(entries: StoredEntry[]): Promise<void> {
+		if (this.stale) this.showRecords();
 		this.numbers = await this.needs.store.numbers();
 		const ids = [...new Set(entries.map(({ entry }) => entry.about))];
 		this.needs.shout.tell({ kind: "records", ids });
@@ -251,16 +258,16 @@ export class Core {
 		this.courier.soon();
 	}
 
+	/** One page of many, perhaps: the rest is looked at when the exchange has ended. */
 	private async arrived(ids: Id[]): Promise<void> {
 		await this.folding.catchUp();
 		this.needs.shout.tell({ kind: "records", ids });
-		await this.refresh();
 	}
 
 	private async told(status: CourierStatus): Promise<void> {
-		const shown = this.exchange.value.settled !== status.settled;
+		const turned = this.exchange.value.settled !== status.settled;
 		this.exchange.value = status;
-		if (shown) this.showRecords();
+		if (turned || (this.stale && !status.exchanging)) this.showRecords();
 		await this.refresh();
 		if (!status.exchanging) this.needs.shout.tell({ kind: "exchange" });
 	}
@@ -272,8 +279,17 @@ export class Core {
 		await this.refresh();
 	}
 
+	/** While page after page comes in, the screens follow once a second; a person's own save at once. */
+	private recordsChanged(): void {
+		const since = Math.abs(this.needs.clock.wall() - this.shownAt);
+		this.stale = this.exchange.value.exchanging && since < SHOW_EVERY_MS;
+		if (!this.stale) this.showRecords();
+	}
+
 	private showRecords(): void {
-		this.records.value = this.index.view(this.exchange?.value.settled ?? true);
+		this.stale = false;
+		this.shownAt = this.needs.clock.wall();
+		this.records.value = this.index.view(this.exchange.value.settled);
 	}
 
 	/** Plans that boxes name; one that is struck, held or not here does not count. */

@@ -73,7 +73,7 @@ class ShelvesView implements Shelves {
 
 	ofType(type: string): FoldedRecord[] {
 		const found = this.records(this.all.index.under(`type:${type}`));
-		return found.filter((record) => this.get(record.id) === record).sort(this.byLabel);
+		return sortedByLabel(found.filter((record) => this.get(record.id) === record));
 	}
 
 	sowingsIn(box: Id): FoldedRecord[] {
@@ -84,9 +84,8 @@ class ShelvesView implements Shelves {
 
 	boxesOn(shelf: Id): FoldedRecord[] {
 		const place = (id: Id) => this.all.folds.get(id)?.side.placeNo ?? Number.MAX_SAFE_INTEGER;
-		return this.linked("on", shelf)
-			.filter(({ type }) => type === "box")
-			.sort((a, b) => place(a.id) - place(b.id) || this.byLabel(a, b));
+		const boxes = this.linked("on", shelf).filter(({ type }) => type === "box");
+		return sortedByLabel(boxes).sort((a, b) => place(a.id) - place(b.id));
 	}
 
 	cameOf(id: Id): FoldedRecord[] {
@@ -190,9 +189,12 @@ class ShelvesView implements Shelves {
 		if (typeof box !== "string" || !this.get(box)) return null;
 		return [this.labelOf(box), partOf(record)].filter((word) => word !== "").join(" ");
 	}
+}
 
-	private readonly byLabel = (a: FoldedRecord, b: FoldedRecord): number =>
-		compareLabels(labelName(a) ?? "", labelName(b) ?? "") || compare(a.id, b.id);
+function sortedByLabel(records: FoldedRecord[]): FoldedRecord[] {
+	const keyed = records.map((record) => ({ record, key: sortKey(labelName(record) ?? "") }));
+	keyed.sort((a, b) => compare(a.key, b.key) || compare(a.record.id, b.record.id));
+	return keyed.map(({ record }) => record);
 }
 
 function partOf(sowing: FoldedRecord): string {
