@@ -112,12 +112,14 @@ function Results({ found }: { found: Found[] }) {
 
 function Doors() {
 	return (
-		<Tiles shape="four">
-			<Tile picture="store-home" word={say("book.people.tile")} to="/book/people" />
-			<Tile picture="do-later" word={say("book.reminders")} to="/book/reminders" />
-			<Tile picture="object-dust" word={say("book.cautions")} to="/book/cautions" />
-			<Tile picture="go-today" word={say("book.about")} to="/book/about" />
-		</Tiles>
+		<div class="doors">
+			<Tiles shape="four">
+				<Tile picture="store-home" word={say("book.people.tile")} to="/book/people" />
+				<Tile picture="do-later" word={say("book.reminders")} to="/book/reminders" />
+				<Tile picture="object-dust" word={say("book.cautions")} to="/book/cautions" />
+				<Tile picture="go-today" word={say("book.about")} to="/book/about" />
+			</Tiles>
+		</div>
 	);
 }
 
