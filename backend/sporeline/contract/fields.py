@@ -307,7 +307,8 @@ def check_fields(given: Mapping[str, EntryField]) -> Check:
                 faults.append(fault("missing", f"{where}.{name}", word=words[name]))
         for name, one in value.items():
             if name not in checks:
-                check_whole_numbers(one, f"{where}.{shown(name)}", faults)
+                if type(one) is not str:
+                    check_whole_numbers(one, f"{where}.{shown(name)}", faults)
             elif one is not None or name not in nullable:
                 checks[name](one, f"{where}.{name}", faults)
 

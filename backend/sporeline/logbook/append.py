@@ -16,9 +16,10 @@ from sporeline.contract.faults import fault
 from sporeline.contract.judging import may_be_filed, records_of
 from sporeline.kernel.clock import is_stamp, merge_stamp
 from sporeline.logbook import verdicts
-from sporeline.logbook.filing import file_entries, name_photos, refold, renumber
-from sporeline.logbook.heads import Head, raise_head
+from sporeline.logbook.filing import Refold, file_entries, name_photos, refold, renumber
+from sporeline.logbook.heads import Head, among, raise_head
 from sporeline.logbook.offered import Offered, Refused, read_offered, same_content
+from sporeline.logbook.recent import Filed
 from sporeline.logbook.tables import entry, is_held, is_vouched
 from sporeline.people import Session
 from sporeline.people.roles import Role
@@ -53,25 +54,34 @@ class Appended:
 
     stored: list[tuple[str, Kept]] = field(default_factory=list)
     refused: list[Refused] = field(default_factory=list)
+    seq: int = 0
+    """The head of the logbook afterwards."""
 
 
 class _Batch:
     """One batch on its way into the log."""
 
-    def __init__(self, c: Connection, head: Head, bringer: Bringer) -> None:
-        self.c, self.head, self.bringer = c, head, bringer
+    def __init__(self, c: Connection, head: Head, bringer: Bringer, recent: Filed) -> None:
+        self.c, self.head, self.bringer, self.recent = c, head, bringer, recent
         self.seq = head.seq
         self.known: dict[str, Kept] = {}
         self.rows: dict[int, dict[str, Any]] = {}
         self.new: dict[int, dict[str, Any]] = {}
         """Number to content of what is new here: it need not be read back for the fold."""
+        self.filed: dict[int, list[str]] = {}
         self.touched: set[str] = set()
         self.done = Appended()
 
 
-def append(c: Connection, head: Head, bringer: Bringer, entries: Sequence[Any]) -> Appended:
-    """Take up a batch. `head`: the locked row. Known entries are not judged again."""
-    batch = _Batch(c, head, bringer)
+def append(
+    c: Connection, head: Head, bringer: Bringer, entries: Sequence[Any], recent: Filed
+) -> Appended:
+    """Take up a batch. Known entries are not judged again.
+
+    :param head: the locked row. :param recent: records as they stand there (see `recent.py`);
+        brought up to date.
+    """
+    batch = _Batch(c, head, bringer, recent)
     offered = [read_offered(at, value, bringer.session) for at, value in enumerate(entries)]
     batch.known = _known(c, head.key, [each.id for each in offered if isinstance(each, Offered)])
     for at, each in enumerate(offered):
@@ -81,7 +91,8 @@ def append(c: Connection, head: Head, bringer: Bringer, entries: Sequence[Any]) 
             _take(batch, at, each)
     _write_new(batch)
     raise_head(c, head, batch.seq)
-    refold(c, head.key, batch.touched, batch.seq, batch.new)
+    refold(c, head.key, Refold(batch.touched, batch.seq, batch.new, batch.filed, recent))
+    batch.done.seq = batch.seq
     return batch.done
 
 
@@ -146,8 +157,11 @@ def _order_again(batch: _Batch, offered: Offered, kept: Kept, later: int) -> Non
         return
     if merge_stamp(str(made), kept.received) != merge_stamp(str(made), later):
         batch.seq += 1
-        batch.touched.update(renumber(batch.c, batch.head.key, kept.seq, batch.seq))
+        moved = renumber(batch.c, batch.head.key, kept.seq, batch.seq)
         kept.seq = batch.seq
+        batch.touched.update(moved)
+        for each in moved:
+            batch.recent.pop(each, None)
 
 
 def _change(batch: _Batch, seq: int, changes: dict[str, Any]) -> None:
@@ -163,7 +177,7 @@ def _write_new(batch: _Batch) -> None:
     if not batch.rows:
         return
     batch.c.execute(entry.insert(), list(batch.rows.values()))
-    filed = {
+    filed = batch.filed = {
         seq: records_of(content) for seq, content in batch.new.items() if may_be_filed(content)
     }
     file_entries(batch.c, batch.head.key, filed)
@@ -178,7 +192,7 @@ def _write_new(batch: _Batch) -> None:
 def _known(c: Connection, key: int, ids: Iterable[str]) -> dict[str, Kept]:
     columns = (entry.c.id, entry.c.seq, entry.c.text, entry.c.received)
     query = select(*columns, is_held, is_vouched, entry.c.errors)
-    here = (entry.c.key == key) & entry.c.id.in_(list(ids))
+    here = (entry.c.key == key) & among(c, entry.c.id, ids)
     return {
         id: Kept(seq, text, received, bool(held), bool(vouched), errors, again=True)
         for id, seq, text, received, held, vouched, errors in c.execute(query.where(here)).all()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
 
-from sporeline.logbook.heads import head_row
+from sporeline.logbook.heads import among, head_row
 from sporeline.logbook.tables import entry
 
 MOST_IDS = 2000
@@ -34,7 +34,7 @@ def digest(
     head = head_row(c, logbook)
     known: set[str] = set()
     if head is not None:
-        query = select(entry.c.id).where(entry.c.key == head.key, entry.c.id.in_(list(ids)))
+        query = select(entry.c.id).where(entry.c.key == head.key, among(c, entry.c.id, ids))
         known.update(c.scalars(query))
     return Digest(
         epoch="" if head is None else head.epoch,

@@ -15,6 +15,7 @@ from sporeline.logbook import digest, numbers, outlooks, records, rejudge
 from sporeline.logbook.append import Appended, Bringer, Kept, append
 from sporeline.logbook.heads import Head, Place, check_place, head_row, lock_head
 from sporeline.logbook.pages import MOST_LINES, Page, Reader, since
+from sporeline.logbook.recent import Recent
 from sporeline.people import Membership
 from sporeline.people.roles import may, require
 
@@ -43,6 +44,7 @@ class Logbooks:
         self._database = database
         self._clocks = clocks
         self._ids = ids
+        self._recent = Recent()
 
     def catch_up(self) -> None:
         """Once after an update: judge and fold anew if the rules are others than last time."""
@@ -102,9 +104,11 @@ class Logbooks:
             head = lock_head(c, here.logbook, self._ids.new())
             check_place(c, head, asked.cursor)
             check_place(c, head, asked.high)
-            done = append(c, head, bringer, asked.entries)
+            recent = self._recent.take(head)
+            done = append(c, head, bringer, asked.entries, recent)
             blocks = numbers.present(c, head.key, session.device)
             numbers.grant(c, head.key, session.device, self._wanting(here, asked, blocks))
+        self._recent.keep(head, done.seq, recent)
         return done
 
     def _wanting(

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import json
-from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, select
+from sqlalchemy import Connection, select
 
 from sporeline.contract.judging import may_be_filed, photo_of, records_of
 from sporeline.contract.kinds import KERNEL_KINDS
 from sporeline.kernel.fold import fold
-from sporeline.logbook.heads import insert_of
+from sporeline.logbook.heads import among, insert_of
 from sporeline.logbook.tables import entry, filing, is_held, moved, photo_named, record
 
 Entry = dict[str, Any]
@@ -24,14 +24,6 @@ AT_ONCE = 500
 LEFT_OUT = ("facts", "heads")
 """Parts of a folded record that grow with its entries; who needs them folds them."""
 
-_filed_under = (
-    select(filing.c.record, filing.c.seq, entry.c.received, is_held, entry.c.text)
-    .join(entry, (entry.c.key == filing.c.key) & (entry.c.seq == filing.c.seq))
-    .where(
-        filing.c.key == bindparam("in_key"),
-        filing.c.record.in_(bindparam("records", expanding=True)),
-    )
-)
 _write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), check_circular=False).encode
 
 
@@ -56,22 +48,33 @@ def name_photos(c: Connection, key: int, entries: Iterable[Mapping[str, Any]]) -
         c.execute(insert_of(c, photo_named).on_conflict_do_nothing(), rows)
 
 
-def refold(
-    c: Connection, key: int, records: Collection[str], changed: int, known: Mapping[int, Entry]
-) -> None:
-    """Fold these records again, each once. `changed`: the head that this makes.
+@dataclass(frozen=True)
+class Refold:
+    """Records to be folded again. `changed`: the head that this makes.
 
-    :param known: number to entry, with `state` and `received`, of what need not be read again.
+    `new`: number to entry of what was written just now, with `state` and `received` beside it;
+    `filed`: number to the records it concerns.
+    `recent`: whole records as they were before that; brought up to date here.
     """
+
+    touched: Collection[str]
+    changed: int
+    new: Mapping[int, Entry] = field(default_factory=dict)
+    filed: Mapping[int, Iterable[str]] = field(default_factory=dict)
+    recent: dict[str, list[Entry]] = field(default_factory=dict)
+
+
+def refold(c: Connection, key: int, wanted: Refold) -> None:
+    """Fold these records again, each once."""
     upsert = insert_of(c, record)
     upsert = upsert.on_conflict_do_update(
         index_elements=["key", "id"],
         set_={name: upsert.excluded[name] for name in ("type", "body", "changed")},
     )
-    read = dict(known)
-    for ids in _chunks(sorted(records)):
-        filed = _entries_of(c, key, ids, read)
-        rows = [_folded(key, each, filed.get(each, []), changed) for each in ids]
+    _add_new(wanted)
+    for ids in _chunks(sorted(wanted.touched)):
+        _read_missing(c, key, ids, wanted)
+        rows = [_folded(key, each, wanted.recent[each], wanted.changed) for each in ids]
         c.execute(upsert, rows)
 
 
@@ -86,7 +89,7 @@ def renumber(c: Connection, key: int, seq: int, new_seq: int) -> list[str]:
     c.execute(moved.insert().values(key=key, seq=seq, id=row.id))
     content = json.loads(row.text)
     records = records_of(content) if may_be_filed(content) else []
-    filed = (filing.c.key == key) & filing.c.record.in_(records) & (filing.c.seq == seq)
+    filed = (filing.c.key == key) & among(c, filing.c.record, records) & (filing.c.seq == seq)
     c.execute(filing.update().where(filed).values(seq=new_seq))
     return records
 
@@ -99,17 +102,34 @@ def beside(text: str, received: int, held: object) -> Entry:
     return content
 
 
-def _entries_of(
-    c: Connection, key: int, ids: list[str], read: dict[int, Entry]
-) -> Mapping[str, list[Entry]]:
-    filed = defaultdict(list)
-    rows = c.execute(_filed_under, {"in_key": key, "records": ids}).all()
-    for record_id, seq, received, held, text in rows:
+def _add_new(wanted: Refold) -> None:
+    for seq, records in wanted.filed.items():
+        for each in records:
+            if each in wanted.recent:
+                wanted.recent[each].append(wanted.new[seq])
+
+
+def _read_missing(c: Connection, key: int, ids: list[str], wanted: Refold) -> None:
+    """Read what is not known of these records; the ones used now become the most recent."""
+    recent = wanted.recent
+    missing = [each for each in ids if each not in recent]
+    for each in ids:
+        recent[each] = recent.pop(each, [])
+    read = dict(wanted.new)
+    for record_id, seq, received, held, text in _filed_under(c, key, missing) if missing else ():
         content = read.get(seq)
         if content is None:
             content = read[seq] = beside(text, received, held)
-        filed[record_id].append(content)
-    return filed
+        recent[record_id].append(content)
+
+
+def _filed_under(c: Connection, key: int, ids: list[str]) -> Sequence[Any]:
+    query = (
+        select(filing.c.record, filing.c.seq, entry.c.received, is_held, entry.c.text)
+        .join(entry, (entry.c.key == filing.c.key) & (entry.c.seq == filing.c.seq))
+        .where(filing.c.key == key, among(c, filing.c.record, ids))
+    )
+    return c.execute(query).all()
 
 
 def _folded(key: int, id: str, entries: list[Entry], changed: int) -> dict[str, Any]:

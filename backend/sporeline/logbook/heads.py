@@ -6,10 +6,24 @@ order of commits the order of numbers. A sequence would not (a reader at 101 nev
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Insert, Row, Table, select, union_all
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    Insert,
+    Row,
+    Table,
+    Text,
+    any_,
+    func,
+    literal,
+    select,
+    union_all,
+)
 from sqlalchemy.dialects import postgresql, sqlite
 
 from sporeline.errors import Diverged
@@ -82,6 +96,13 @@ def insert_of(c: Connection, table: Table) -> Any:
     dialect = postgresql if c.dialect.name == "postgresql" else sqlite
     made: Insert = dialect.insert(table)
     return made
+
+
+def among(c: Connection, column: ColumnElement[str], ids: Iterable[str]) -> ColumnElement[bool]:
+    """Whether the column has one of many values, as one parameter whatever their number."""
+    if c.dialect.name == "postgresql":
+        return column == any_(literal(list(ids), postgresql.ARRAY(Text)))
+    return column.in_(select(func.json_each(json.dumps(list(ids))).table_valued("value").c.value))
 
 
 def _stood(c: Connection, key: int, place: Place) -> bool:

@@ -8,7 +8,8 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, select
 
-from sporeline.logbook.filing import beside, refold
+from sporeline.logbook.filing import Refold, beside, refold
+from sporeline.logbook.heads import among
 from sporeline.logbook.tables import entry, filing, head, is_held, photo_named, record
 
 StoredRecord = dict[str, Any]
@@ -30,15 +31,13 @@ def read_records(
         query = query.where(record.c.type.in_(list(types)))
     if ids is None:
         return _bodies(c, query)
-    chosen = sorted(set(ids))
-    chunks = (chosen[at : at + AT_ONCE] for at in range(0, len(chosen), AT_ONCE))
-    return [each for chunk in chunks for each in _bodies(c, query.where(record.c.id.in_(chunk)))]
+    return _bodies(c, query.where(among(c, record.c.id, ids)))
 
 
 def read_entries(c: Connection, logbook: str, ids: Iterable[str]) -> list[dict[str, Any]]:
     """These entries with `state` and `received` beside them, in the order of their numbers."""
     columns = (entry.c.text, entry.c.received, is_held)
-    here = (entry.c.key == _key(logbook)) & entry.c.id.in_(list(ids))
+    here = (entry.c.key == _key(logbook)) & among(c, entry.c.id, ids)
     return [beside(*row) for row in c.execute(select(*columns).where(here).order_by(entry.c.seq))]
 
 
@@ -64,7 +63,8 @@ def rebuild(c: Connection, logbook: str) -> int:
         return 0
     c.execute(record.delete().where(record.c.key == row.key))
     ids = list(c.scalars(select(filing.c.record).where(filing.c.key == row.key).distinct()))
-    refold(c, row.key, ids, row.head, {})
+    for at in range(0, len(ids), AT_ONCE):  # not all of a large logbook in memory at once
+        refold(c, row.key, Refold(ids[at : at + AT_ONCE], row.head))
     return len(ids)
 
 

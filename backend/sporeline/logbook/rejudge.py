@@ -10,7 +10,7 @@ from sqlalchemy import Connection, select
 from sporeline.contract.faults import Fault
 from sporeline.contract.judging import faults_of, half_characters
 from sporeline.contract.kinds import KERNEL_KINDS
-from sporeline.logbook.filing import refold, renumber
+from sporeline.logbook.filing import Refold, refold, renumber
 from sporeline.logbook.heads import Head, lock_head, raise_head
 from sporeline.logbook.records import rebuild
 from sporeline.logbook.tables import entry, head
@@ -49,7 +49,7 @@ def rejudge(c: Connection, locked: Head) -> int:
         here = (entry.c.key == locked.key) & (entry.c.seq == seq)
         c.execute(entry.update().where(here).values(held=False, errors=None))
     raise_head(c, locked, seq)
-    refold(c, locked.key, touched, seq, {})
+    refold(c, locked.key, Refold(touched, seq))
     return seq - locked.seq
 
 
