@@ -49,7 +49,7 @@ export type WireCode =
 	| "not-signed-in"
 	| "not-there"
 	| "not-valid"
+	| "server-full"
 	| "shut-out"
-	| "storage-full"
 	| "too-large"
 	| "too-many";

@@ -10,7 +10,7 @@ import pytest
 from phones import Phone, first_owner
 
 from tests.backend.conftest import NOON, Wall
-from tests.backend.pens import Pen, content, new_id, packed
+from tests.backend.pens import Pen, content, new_id
 
 
 @pytest.fixture
@@ -267,77 +267,6 @@ def test_a_place_where_nothing_was_ever_written(pen: Pen) -> None:
     assert (answer.status_code, answer.json["code"]) == (409, "history-diverged")
 
 
-def test_too_many_entries(pen: Pen) -> None:
-    entries = [pen.entry() for _ in range(501)]
-    answer = pen.ask(*entries)
-    assert (answer.status_code, answer.json["code"]) == (413, "too-large")
-    assert len(pen.digest(*(entry["id"] for entry in entries))["lacks"]) == 501
-    assert len(pen.bring(*entries[:500])["stored"]) == 500
-
-
-def test_more_than_one_mib_unpacked(pen: Pen) -> None:
-    entry = pen.entry()
-    body = {"cursor": None, "high": None, "entries": [entry], "later": "x" * 2**20}
-    for sent in (pen.send(json.dumps(body).encode()), _gzipped(pen, packed(body))):
-        assert (sent.status_code, sent.json["code"]) == (413, "too-large")
-    assert pen.digest(entry["id"])["lacks"] == [entry["id"]]
-
-
-@pytest.mark.parametrize("cut", [1, 10, -1, -8, -12])
-def test_torn_gzip(pen: Pen, cut: int) -> None:
-    entry = pen.entry()
-    body = packed({"cursor": None, "high": None, "entries": [entry]})
-    answer = _gzipped(pen, body[:cut])
-    assert (answer.status_code, answer.json["code"]) == (400, "not-json")
-    assert pen.digest(entry["id"])["lacks"] == [entry["id"]]
-    assert _gzipped(pen, body).status_code == 200
-
-
-def test_gzip_with_a_wrong_checksum(pen: Pen) -> None:
-    entry = pen.entry()
-    body = bytearray(packed({"cursor": None, "high": None, "entries": [entry]}))
-    body[-6] ^= 1
-    assert _gzipped(pen, bytes(body)).status_code == 400
-    assert pen.digest(entry["id"])["lacks"] == [entry["id"]]
-
-
-@pytest.mark.parametrize(
-    "body",
-    [
-        b"",
-        b"{",
-        b"\xff\xfe",
-        b'{"entries":[],"entries":[]}',
-        b'{"entries":[],"cursor":NaN}',
-        b"<html>",
-        b"[" * 100_000,
-    ],
-)
-def test_what_is_no_json(pen: Pen, body: bytes) -> None:
-    answer = pen.send(body)
-    assert (answer.status_code, answer.json["code"]) == (400, "not-json")
-
-
-@pytest.mark.parametrize(
-    ("where", "wrong"),
-    [
-        ("entries", {"entries": None}),
-        ("cursor", {"cursor": []}),
-        ("cursor.seq", {"cursor": {"epoch": "e", "seq": "1", "entry": None}}),
-        ("high.entry", {"high": {"epoch": "e", "seq": 1, "entry": 5}}),
-        ("limit", {"limit": -1}),
-        ("numbers", {"numbers": {}}),
-        ("numbers.0", {"numbers": [7]}),
-        ("numbers.0.left", {"numbers": [{"series": "box"}]}),
-        ("outlooks", {"outlooks": True}),
-    ],
-)
-def test_what_is_no_exchange(pen: Pen, where: str, wrong: dict[str, Any]) -> None:
-    answer = pen.ask(**wrong)
-    assert (answer.status_code, answer.json["code"]) == (422, "not-valid")
-    assert answer.json["where"] == where
-
-
 def test_answers_are_packed_for_who_takes_it(pen: Pen) -> None:
     pen.bring(*(pen.entry() for _ in range(20)))
     answer = pen.phone.post(
@@ -369,63 +298,3 @@ def test_logbooks_know_nothing_of_each_other(owner: Phone, pen: Pen) -> None:
     (verdict,) = other.bring({**entry, "at": "2026-04-01"})["stored"]
     assert (verdict["seq"], "again" in verdict) == (1, False)
     assert len(pen.pull()) == 2
-
-
-FIX = {"lat_e7": 5, "lon_e7": 6, "uncertainty_m": 9, "datum": "WGS84"}
-
-
-def test_positions_for_growers_are_left_out_for_others(owner: Phone, pen: Pen) -> None:
-    secret = pen.entry("place.fixed", FIX | {"audience": "growers"})
-    broken = pen.entry("place.fixed", FIX | {"audience": "everybody"})
-    newer = pen.entry("place.fixed", FIX | {"audience": "growers"}, v=2)
-    told = pen.entry("place.fixed", FIX | {"audience": "all"})
-    last = pen.entry()
-    cursor = pen.bring(secret, told, last, broken, newer)["cursor"]
-    for role in ("watcher", "onlooker"):
-        reader = Pen(owner.brings(role))
-        answer = reader.bring()
-        assert [line["id"] for line in answer["entries"]] == [told["id"], last["id"]]
-        assert answer["cursor"] == cursor, "the place moves past what is left out"
-        assert answer["more"] is False
-    assert len(Pen(owner.brings("grower")).pull()) == 5
-
-
-def test_who_wrote_a_position_has_it_in_whatever_role(owner: Phone, pen: Pen) -> None:
-    theirs = Pen(owner.brings("grower"))
-    secret = theirs.entry("place.fixed", FIX | {"audience": "growers"})
-    theirs.bring(secret)
-    path = f"…/people/{theirs.phone.person}"
-    assert owner.call("PATCH", path, json={"role": "onlooker"}).status_code == 200
-    assert [line["id"] for line in theirs.pull()] == [secret["id"]]
-
-
-def test_roles_decide_what_counts(owner: Phone, pen: Pen) -> None:
-    watcher, onlooker = Pen(owner.brings("watcher")), Pen(owner.brings("onlooker"))
-    for reader, looks in ((watcher, "stored"), (onlooker, "held")):
-        me = reader.phone.person
-        answer = reader.bring(
-            reader.entry("growth.seen", {"growth": "prothalli"}),
-            reader.entry("shelf.walked", {}),
-            reader.entry("person.described", {"notice_at": "07:30"}, about=me),
-            reader.entry("person.described", {"notice_at": "07:30"}, about=owner.person),
-            reader.entry("cover.set", {"cover": "off"}),
-            reader.entry("entry.struck", {"entry": new_id(), "reason": "no"}),
-        )
-        states = [line["state"] for line in answer["stored"]]
-        assert states == [looks, looks, "stored", "held", "held", "held"]
-        assert answer["stored"][4]["errors"][-1]["code"] == "role-does-not-allow"
-        assert answer["numbers"] == []
-    everything = pen.entry("cover.set", {"cover": "off"})
-    assert pen.bring(everything)["stored"][0]["state"] == "stored"
-
-
-def test_held_by_role_stays_held_when_offered_by_another(owner: Phone, pen: Pen) -> None:
-    watcher = Pen(owner.brings("watcher"))
-    entry = watcher.entry("cover.set", {"cover": "off"})
-    watcher.bring(entry)
-    (again,) = pen.bring(entry)["stored"]
-    assert (again["state"], again["again"]) == ("held", True)
-
-
-def _gzipped(pen: Pen, body: bytes) -> Any:
-    return pen.send(body, **{"Content-Encoding": "gzip"})
