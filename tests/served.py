@@ -73,6 +73,8 @@ class Served:
     def kill9(self) -> None:
         """End it as a power cut would: master and worker at once, without a word."""
         self._end(signal.SIGKILL)
+        while self._listens():  # the worker, an orphan now, may outlive its master by a moment
+            time.sleep(0.01)
 
     def stop(self) -> int:
         """Ask it to end and wait; gives its exit status."""
@@ -123,6 +125,10 @@ class Served:
                 return bool(answer.status == 200)
         except (urllib.error.URLError, OSError):
             return False
+
+    def _listens(self) -> bool:
+        with socket.socket() as probe:
+            return probe.connect_ex(("127.0.0.1", self.port)) == 0
 
     def _end(self, how: signal.Signals) -> int:
         process = self._process

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import secrets
 import sys
 import time
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
 SERVING = "serving.json"
 """Beside the database while a server runs: its local address, and the token of its operator."""
 
+PRIVATE = 0o077
+"""All that is written is for the server's account alone."""
+
 TICK_SECONDS = 30
 STARTING_SECONDS = 20
 
@@ -41,6 +45,7 @@ STARTING_SECONDS = 20
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one verb; gives the exit status. What went wrong is told on stderr in plain words."""
     given = _parser().parse_args(arguments)
+    os.umask(PRIVATE)
     try:
         return int(given.verb(_settings(given), given))
     except SporelineError as wrong:
@@ -207,7 +212,7 @@ class _Server(BaseApplication):  # type: ignore[misc]  # it has no types of its 
             "timeout": 60,
             "graceful_timeout": 20,
             "keepalive": 5,
-            "umask": 0o077,
+            "umask": PRIVATE,
             "loglevel": "warning",
             "control_socket_disable": True,
             "worker_exit": _close,

@@ -188,7 +188,7 @@ class StorageFull(SporelineError):
     """No room to write; the transaction was rolled back whole."""
 
     status = 507
-    code = "storage-full"
+    code = "server-full"
     message = f"The server has no room left; nothing was stored. {SAFE} and sends it again."
     fix = "Tell whoever runs the server to make room."
 

@@ -11,7 +11,7 @@ from sporeline.api import COOKIE, current_services
 from sporeline.errors import CrossOrigin
 from sporeline.settings import Settings
 
-CONTENT_SECURITY_POLICY = (
+PAGE_POLICY = (
     "default-src 'none'; "
     "script-src 'self' 'wasm-unsafe-eval'; "  # the reader of codes is WebAssembly
     "style-src 'self'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; "
@@ -19,13 +19,20 @@ CONTENT_SECURITY_POLICY = (
     "object-src 'none'; frame-ancestors 'none'; "
     "require-trusted-types-for 'script'; trusted-types app"
 )
-HEADERS = {
+ALWAYS = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
+}
+ON_PAGES = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "geolocation=(self), camera=(self), microphone=(), payment=(), usb=()",
 }
+ON_CALLS = {
+    "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
+    "Cache-Control": "no-store",
+}
+"""Short: one more entry on a weak signal must not weigh as much as its headers."""
 COOKIE_SECONDS = 400 * 86_400
 """As long as browsers keep a cookie; the session itself ends by the server's rule."""
 WORTH_PACKING = 1024
@@ -34,26 +41,27 @@ PACKABLE = ("application/json", "application/manifest+json", "image/svg+xml", "t
 
 def register(app: Flask, settings: Settings) -> None:
     """Guard all routes of the app, its errors included."""
-    headers = HEADERS | {"Content-Security-Policy": _policy(settings)}
+    always = dict(ALWAYS)
     if settings.secure:
-        headers["Strict-Transport-Security"] = "max-age=31536000"
+        always["Strict-Transport-Security"] = "max-age=31536000"
+    on_calls = always | ON_CALLS
+    on_pages = always | ON_PAGES | {"Content-Security-Policy": _page_policy(settings)}
     app.before_request(refuse_other_sites)
 
     @app.after_request
     def finish(response: Response) -> Response:
-        for name, value in headers.items():
+        call = request.path.startswith(("/api/", "/calendar/"))
+        for name, value in (on_calls if call else on_pages).items():
             response.headers.setdefault(name, value)
-        if request.path.startswith("/api/"):
-            response.headers.setdefault("Cache-Control", "no-store")
         if (token := g.get("new_cookie")) is not None:
             set_cookie(response, token)
         return packed(response)
 
 
-def _policy(settings: Settings) -> str:
+def _page_policy(settings: Settings) -> str:
     """On plain http the upgrade would break the page instead of protecting it."""
     upgrade = "; upgrade-insecure-requests" if settings.secure else ""
-    return CONTENT_SECURITY_POLICY + upgrade
+    return PAGE_POLICY + upgrade
 
 
 def refuse_other_sites() -> None:

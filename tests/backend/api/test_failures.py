@@ -60,7 +60,7 @@ def test_a_full_disk_is_told_as_such(app, owner):
     ]
     full = [answer for answer in answers if answer.status_code != 201]
     assert full, "the disk was never full"
-    assert shape(full[0]) == (507, "storage-full")
+    assert shape(full[0]) == (507, "server-full")
     assert full[0].headers["Retry-After"] == "60"
     kept = len(owner.get("/api/v1/me").json["logbooks"])
     assert kept == 1 + len(answers) - len(full), "an answer of 201 was not kept"

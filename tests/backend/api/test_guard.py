@@ -11,16 +11,15 @@ from phones import opening, services_of
 from sporeline.app import create_app
 
 OURS = "https://ferns.example"
-SAFE_HEADERS = {
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
+ALWAYS = {"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer"}
+ON_PAGES = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Permissions-Policy": "geolocation=(self), camera=(self), microphone=(), payment=(), usb=()",
 }
 
 
 @pytest.fixture
-def browser(app, owner):
+def phone(app, owner):
     """A browser that holds a session's cookie."""
     made = app.test_client()
     body = opening(app, owner.invite("grower"))
@@ -29,8 +28,8 @@ def browser(app, owner):
     return made
 
 
-def sign_out(browser, headers):
-    return browser.delete("/api/v1/session", base_url=OURS, headers=headers)
+def sign_out(phone, headers):
+    return phone.delete("/api/v1/session", base_url=OURS, headers=headers)
 
 
 @pytest.mark.parametrize(
@@ -46,17 +45,17 @@ def sign_out(browser, headers):
         {"Sec-Fetch-Site": "none"},
     ],
 )
-def test_another_sites_page_changes_nothing(browser, headers):
-    answer = sign_out(browser, headers)
+def test_another_sites_page_changes_nothing(phone, headers):
+    answer = sign_out(phone, headers)
     assert (answer.status_code, answer.json["code"]) == (403, "cross-origin")
-    assert browser.get("/api/v1/me", base_url=OURS).status_code == 200
+    assert phone.get("/api/v1/me", base_url=OURS).status_code == 200
 
 
 @pytest.mark.parametrize(
     "headers", [{"Origin": OURS}, {"Sec-Fetch-Site": "same-origin", "Origin": OURS}]
 )
-def test_our_own_page_may(browser, headers):
-    assert sign_out(browser, headers).status_code == 204
+def test_our_own_page_may(phone, headers):
+    assert sign_out(phone, headers).status_code == 204
 
 
 def test_the_address_that_was_really_asked_is_ours_too(app, owner):
@@ -75,8 +74,8 @@ def test_joining_by_another_sites_page_is_refused(app, client, owner):
     assert "Set-Cookie" not in answer.headers
 
 
-def test_a_form_of_another_kind_is_not_read(browser):
-    answer = browser.post(
+def test_a_form_of_another_kind_is_not_read(phone):
+    answer = phone.post(
         "/api/v1/logbooks",
         base_url=OURS,
         headers={"Origin": OURS},
@@ -92,11 +91,25 @@ def test_every_answer_of_every_route_carries_the_headers(app, client):
         path = rule.rule.replace("<", "").replace(">", "").replace(":", "")
         for method in rule.methods:
             answer = client.open(path, method=method, json={})
-            for name, value in SAFE_HEADERS.items():
+            for name, value in ALWAYS.items():
                 assert answer.headers.get(name) == value, (method, path, name)
             assert "default-src 'none'" in answer.headers["Content-Security-Policy"], path
+            assert "frame-ancestors 'none'" in answer.headers["Content-Security-Policy"], path
             walked += 1
     assert walked > 30
+
+
+def test_pages_carry_more(client):
+    for path in ("/", "/bench/sow", "/sw.js", "/gone.js"):
+        answer = client.get(path)
+        for name, value in ON_PAGES.items():
+            assert answer.headers.get(name) == value, (path, name)
+
+
+def test_calls_carry_no_more_than_they_need(owner):
+    """One more entry on a weak signal must not weigh as much as its headers."""
+    headers = owner.get("/api/v1/me").headers
+    assert sum(len(f"{name}: {value}\r\n") for name, value in headers.items()) < 400
 
 
 def test_the_policy_of_pages(client):
@@ -114,7 +127,7 @@ def test_the_policy_of_pages(client):
 
 
 def test_https_is_insisted_on_only_where_it_is(client, settings, tmp_path, wall):
-    secure = client.get("/api/health").headers
+    secure = client.get("/").headers
     assert "Strict-Transport-Security" in secure
     assert "upgrade-insecure-requests" in secure["Content-Security-Policy"]
     plain_settings = replace(
@@ -124,7 +137,7 @@ def test_https_is_insisted_on_only_where_it_is(client, settings, tmp_path, wall)
         database_url=f"sqlite:///{tmp_path / 'plain' / 'sporeline.db'}",
     )
     app = create_app(plain_settings, wall=wall)
-    plain = app.test_client().get("/api/health").headers
+    plain = app.test_client().get("/").headers
     services_of(app).database.close()
     assert "Strict-Transport-Security" not in plain
     assert "upgrade-insecure-requests" not in plain["Content-Security-Policy"]

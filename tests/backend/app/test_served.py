@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import stat
 import urllib.error
 import urllib.request
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from served import Served
 
 NEW = "0190a000-0000-7000-8000-00000000000"
+
+
+@pytest.fixture(scope="module")
+def standing(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for all tests that leave it as it is."""
+    with Served(tmp_path_factory.mktemp("standing") / "data") as server:
+        yield server
 
 
 def call(server: Served, method: str, path: str, body: Any = None, token: str = "") -> Any:
@@ -57,54 +66,64 @@ def test_asked_to_end_it_ends_in_order(server):
     leftovers = {file.name for file in server.data_dir.glob("sporeline.db*")}
     assert leftovers == {"sporeline.db", "sporeline.db.lock"}, "the log was not folded in"
     assert server.invite("watcher") != code, "the operator's verbs work while no server runs"
-
-
-def test_a_second_server_on_the_same_folder_is_refused(server):
-    second = server.run("serve", "--port", "0")
-    assert second.returncode == 1
-    assert "is in use by a server that runs" in second.stderr
-    assert call(server, "GET", "/api/health")["status"] == "ok"
-
-
-def test_beginning_twice_changes_nothing(server):
-    server.stop()
     again = server.run("init", "--json")
     assert (again.returncode, again.stdout) == (1, "")
     assert "holds a logbook already" in again.stderr
 
 
-def test_secrets_are_for_the_servers_account_alone(server):
-    private = [server.data_dir / "sporeline.db", server.data_dir / "serving.json"]
-    private += [file for file in (server.data_dir / "secrets").iterdir()]
-    assert len(private) >= 3
-    for file in private:
-        assert stat.S_IMODE(file.stat().st_mode) == 0o600, file
+def test_a_second_server_on_the_same_folder_is_refused(standing):
+    second = standing.run("serve", "--port", "0")
+    assert second.returncode == 1
+    assert "is in use by a server that runs" in second.stderr
+    assert call(standing, "GET", "/api/health")["status"] == "ok"
 
 
-def test_the_operators_calls_need_the_token_of_this_start(server):
+def test_all_that_is_kept_is_for_the_servers_account_alone(standing):
+    joined = join(standing, standing.invite("grower"))
+    photo = f"/api/v1/logbooks/{joined['logbook']['id']}/photos/{hashlib.sha256(b'x').hexdigest()}"
+    part = urllib.request.Request(
+        standing.url + photo,
+        method="PUT",
+        data=b"x",
+        headers={
+            "Authorization": f"Bearer {joined['token']}",
+            "Upload-Offset": "0",
+            "Upload-Complete": "?1",
+        },
+    )
+    with urllib.request.urlopen(part) as answer:
+        assert answer.status == 201
+    kept = [file for file in standing.data_dir.rglob("*") if file.is_file()]
+    assert {"sporeline.db", "serving.json", "invitations"} <= {file.name for file in kept}
+    assert len(kept) >= 6
+    for file in kept:
+        assert stat.S_IMODE(file.stat().st_mode) & 0o077 == 0, file
+
+
+def test_the_operators_calls_need_the_token_of_this_start(standing):
     path = "/api/v1/operator/invitations"
-    serving = json.loads((server.data_dir / "serving.json").read_text())
-    assert call(server, "POST", path, {"role": "owner"}, serving["token"])["role"] == "owner"
+    serving = json.loads((standing.data_dir / "serving.json").read_text())
+    assert call(standing, "POST", path, {"role": "owner"}, serving["token"])["role"] == "owner"
     for token in ("", "guessed", serving["token"][:-1]):
         with pytest.raises(urllib.error.HTTPError) as refused:
-            call(server, "POST", path, {"role": "owner"}, token)
+            call(standing, "POST", path, {"role": "owner"}, token)
         assert refused.value.code == 404
 
 
-def test_what_the_server_answers_the_operator_is_told(server):
-    refused = server.run("invite", "--person", NEW + "9")
+def test_what_the_server_answers_the_operator_is_told(standing):
+    refused = standing.run("invite", "--person", NEW + "9")
     assert refused.returncode == 1
     assert "There is nobody of that id" in refused.stderr
 
 
-def test_an_invitation_is_told_in_words(server):
-    told = server.run("invite", "--role", "onlooker").stdout
-    assert f"{server.url}/join#" in told
+def test_an_invitation_is_told_in_words(standing):
+    told = standing.run("invite", "--role", "onlooker").stdout
+    assert f"{standing.url}/join#" in told
     assert "An invitation as onlooker." in told
 
 
-def test_the_tick_beats(server):
-    tick = call(server, "GET", "/api/health")["checks"]["tick"]
+def test_the_tick_beats(standing):
+    tick = call(standing, "GET", "/api/health")["checks"]["tick"]
     assert tick["ok"] is True
     assert tick["last_ms"] is not None
 

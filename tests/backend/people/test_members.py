@@ -19,14 +19,16 @@ def roles(owner):
     return {person["id"]: person["role"] for person in people}
 
 
-def test_all_members_with_their_phones(app, owner):
+def test_all_members_with_their_phones(owner, wall):
+    wall.forward(seconds=1)
     grower = owner.brings("grower", "Ines Halm", "IH")
+    wall.forward(seconds=1)
     further = owner.further()
     first, second = grower.get("…/people").json["people"]
     assert (first["id"], first["role"]) == (owner.person, "owner")
     assert [phone["id"] for phone in first["devices"]] == [owner.device, further.device]
     assert second["name"] == "Ines Halm"
-    assert second["devices"][0]["last_seen"] == "2026-05-02T12:00:00Z"
+    assert second["devices"][0]["last_seen"] == "2026-05-02T12:00:02Z"
     assert first["devices"][1] == {
         "id": further.device,
         "label": "phone of Marte Voss",
@@ -84,15 +86,16 @@ def test_everyone_may_bring_a_further_phone_of_their_own(owner):
     assert further.get("/api/v1/me").json["logbooks"][0]["role"] == "watcher"
 
 
-def test_a_lost_phone_is_shut_out_at_the_next_request(owner):
+def test_a_lost_phone_is_shut_out_at_the_next_request(owner, wall):
     grower = owner.brings("grower")
+    wall.forward(seconds=1)
     further = grower.further()
     assert owner.delete(f"…/devices/{grower.device}").status_code == 204
     assert told(grower.get("…/people")) == (401, "shut-out")
     assert told(grower.get("/api/v1/me")) == (401, "shut-out")
     assert further.get("/api/v1/me").status_code == 200
     phones = owner.get(f"…/people/{grower.person}").json["devices"]
-    assert [phone["shut_out"] for phone in phones] == ["2026-05-02T12:00:00Z", None]
+    assert [phone["shut_out"] for phone in phones] == ["2026-05-02T12:00:01Z", None]
 
 
 def test_a_person_shuts_out_their_own_lost_phone_everywhere(app, owner):
