@@ -87,7 +87,7 @@ def check_place(c: Connection, here: Head | None, place: Place | None) -> None:
         return
     if here is None:
         raise Diverged("", 0)
-    if place.epoch != here.epoch or place.seq > here.seq or not _stood(c, here.key, place):
+    if place.epoch != here.epoch or not _stood(c, here.key, place):
         raise Diverged(here.epoch, here.seq)
 
 

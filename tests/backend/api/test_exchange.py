@@ -293,8 +293,9 @@ def test_logbooks_know_nothing_of_each_other(owner: Phone, pen: Pen) -> None:
     other = Pen(first_owner(owner.app))
     entry = pen.entry()
     pen.bring(entry, pen.entry())
-    assert other.digest(entry["id"])["lacks"] == [entry["id"]]
     assert other.pull() == []
+    other.bring(theirs := other.entry())
+    assert other.digest(entry["id"], theirs["id"])["lacks"] == [entry["id"]]
     (verdict,) = other.bring({**entry, "at": "2026-04-01"})["stored"]
-    assert (verdict["seq"], "again" in verdict) == (1, False)
+    assert (verdict["seq"], "again" in verdict) == (2, False)
     assert len(pen.pull()) == 2
