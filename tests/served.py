@@ -64,7 +64,7 @@ class Served:
                 start_new_session=True,
             )
         until = time.monotonic() + READY_SECONDS
-        while not self._answers():
+        while not self.answers():
             if self._process.poll() is not None or time.monotonic() > until:
                 self.kill9()
                 raise RuntimeError(f"the server did not start:\n{self.printed}")
@@ -84,6 +84,14 @@ class Served:
         """Whatever state it is in, it is gone afterwards."""
         if self._process is not None:
             self.kill9()
+
+    def workers(self) -> list[int]:
+        """Process ids of the workers of the running server."""
+        assert self._process is not None, "not started"
+        pid = self._process.pid
+        return [
+            int(child) for child in Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
+        ]
 
     def invite(self, role: str = "grower", person: str | None = None) -> str:
         """The code of a new invitation, by the operator's verb."""
@@ -119,7 +127,8 @@ class Served:
             **{f"SPORELINE_{name.upper()}": value for name, value in self._settings.items()},
         }
 
-    def _answers(self) -> bool:
+    def answers(self) -> bool:
+        """Whether it answers its health check now."""
         try:
             with urllib.request.urlopen(f"{self.url}/api/health", timeout=2) as answer:
                 return bool(answer.status == 200)

@@ -102,18 +102,27 @@ def create_app(
 def wire(
     settings: Settings, wall: Callable[[], int], random_bytes: Callable[[int], bytes]
 ) -> Services:
-    """Open the database and make each room's service."""
+    """Open the database, bring it up to date and make each room's service."""
     database = Database(settings.database_url)
     try:
         upgrade(database)
-        ids = Ids(random_bytes, wall)
-        clocks = _clocks(settings, database, wall)
-        pepper = secret(settings.data_dir, "invitations", lambda: random_bytes(32))
-        books = Logbooks(database, clocks, ids)
-        books.catch_up()
+        return _services(settings, database, wall, random_bytes)
     except BaseException:
         database.close()
         raise
+
+
+def _services(
+    settings: Settings,
+    database: Database,
+    wall: Callable[[], int],
+    random_bytes: Callable[[int], bytes],
+) -> Services:
+    ids = Ids(random_bytes, wall)
+    clocks = _clocks(settings, database, wall)
+    pepper = secret(settings.data_dir, "invitations", lambda: random_bytes(32))
+    books = Logbooks(database, clocks, ids)
+    books.catch_up()
     return Services(
         settings=settings,
         database=database,
@@ -128,8 +137,7 @@ def wire(
 
 def tick(services: Services) -> None:
     """What happens by itself, some seconds apart; a failure shows in the health check."""
-    if services.reminders is not None:
-        services.reminders.tick()
+    services.reminders.tick()
     services.tick.last_ms = services.clocks.wall()
 
 

@@ -242,7 +242,9 @@ def start_ticking(app: Flask) -> None:
 
 def _close(_: object, worker: Any) -> None:
     """At the worker's end: stop ticking, then fold SQLite's log into its file."""
-    app = worker.wsgi
+    app = getattr(worker, "wsgi", None)
+    if app is None:  # it never came to load the app
+        return
     app.extensions["ticking"].shutdown(wait=True)
     app.extensions["sporeline"].database.close()
 

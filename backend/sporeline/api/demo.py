@@ -29,14 +29,12 @@ def move(body: dict[str, Any]) -> dict[str, Any]:
     services = current_services()
     today = services.clocks.calendar_today()
     services.clocks.move_to(_next_due(today) if body["to"] == "next" else _later(today, body["to"]))
-    if services.reminders is not None:
-        services.reminders.tick()
+    services.reminders.tick()
     return told_time(services.clocks)
 
 
 def _next_due(today: str) -> str:
-    reminders = current_services().reminders
-    day: str | None = reminders and reminders.next_due_day(today)
+    day = current_services().reminders.next_due_day(today)
     if day is None:
         raise Clash(
             "Nothing is due in the time ahead; the calendar stays.",

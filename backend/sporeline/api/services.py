@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, cast
+from typing import cast
 
 from flask import current_app
 
 from sporeline.clocks import Clocks
 from sporeline.database import Database
 from sporeline.ids import Ids
+from sporeline.logbook import Logbooks
 from sporeline.people import People
+from sporeline.photos import PhotoStore
+from sporeline.reminders import Reminders
 from sporeline.settings import Settings
 
 
@@ -32,14 +35,14 @@ class Services:
     clocks: Clocks
     ids: Ids
     people: People
+    logbook: Logbooks
+    photos: PhotoStore
+    reminders: Reminders
     operator_token: str = ""
     """Opens the operator's calls; empty closes them."""
     pages: Path = Path(__file__).parent.parent / "static"
     """The phone app as built."""
     tick: Tick = field(default_factory=Tick)
-    logbook: Any = None
-    photos: Any = None
-    reminders: Any = None
 
 
 def current_services() -> Services:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
+import signal
 import stat
+import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
@@ -57,6 +60,16 @@ def test_killed_in_mid_life_it_comes_back_with_everybody(server):
     me = call(server, "GET", "/api/v1/me", token=joined["token"])
     assert me["person"]["name"] == "Marte Voss"
     assert [book["role"] for book in me["logbooks"]] == ["grower"]
+
+
+def test_a_worker_that_dies_is_replaced(server):
+    (worker,) = server.workers()
+    os.kill(worker, signal.SIGKILL)
+    until = time.monotonic() + 60
+    while server.workers() in ([], [worker]) or not server.answers():
+        assert time.monotonic() < until, server.printed
+        time.sleep(0.05)
+    assert call(server, "GET", "/api/health")["checks"]["database"]["ok"] is True
 
 
 def test_asked_to_end_it_ends_in_order(server):
