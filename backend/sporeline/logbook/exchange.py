@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from sqlalchemy import Connection
+
 from sporeline.clocks import Clocks, instant
 from sporeline.contract.judging import is_hash
 from sporeline.database import Database, get_state, put_state
@@ -35,6 +37,14 @@ class Asked:
     """The highest `n` of an outlook that it has."""
 
 
+@dataclass(frozen=True)
+class _Taken:
+    """What became of a batch, and the phone's running numbers afterwards."""
+
+    done: Appended
+    blocks: Sequence[numbers.Block]
+
+
 class Logbooks:
     """The room's front: each method is one or two transactions, with the clocks it was given."""
 
@@ -59,20 +69,12 @@ class Logbooks:
 
         :raise Diverged: its place is not in this history; nothing was stored.
         """
-        done = Appended()
-        if self._writes(here, asked):
-            done = self._take_up(here, asked)
-        reader = Reader(here.session, here.role, {id for id, _ in done.stored})
-        with self._database.read() as c:
-            head = head_row(c, here.logbook)
-            if head is None:  # nobody has written yet, and this phone may not
-                head = Head(0, "", 0)
-            check_place(c, head, asked.cursor)
-            check_place(c, head, asked.high)
-            page = since(c, head, asked.cursor, reader, asked.limit)
-            blocks = numbers.present(c, head.key, here.session.device)
-            likely = [] if page.more else outlooks.read_outlooks(c, head.key, asked.outlooks)
-        return self._answer(head, done, page, blocks, likely)
+        taken = self._take_up(here, asked) if asked.entries else None
+        answer = self._answer(here, asked, taken)
+        if answer is None:
+            answer = self._answer(here, asked, self._take_up(here, asked))
+        assert answer is not None
+        return answer
 
     def digest(
         self, here: Membership, ids: Sequence[str], photos: Sequence[str], photo_store: Any
@@ -86,30 +88,39 @@ class Logbooks:
         with self._database.read() as c:
             return digest.digest(c, here.logbook, ids, photos, has_photo)
 
-    def _writes(self, here: Membership, asked: Asked) -> bool:
-        """Whether this exchange may have something to write; a plain pull has not."""
-        if asked.entries:
-            return True
-        with self._database.read() as c:
-            head = head_row(c, here.logbook)
-            if head is None:
-                return True
-            blocks = numbers.present(c, head.key, here.session.device)
-        return bool(self._wanting(here, asked, blocks))
-
-    def _take_up(self, here: Membership, asked: Asked) -> Appended:
+    def _take_up(self, here: Membership, asked: Asked) -> _Taken:
         session, clocks = here.session, self._clocks
         bringer = Bringer(session, here.role, clocks.calendar_today(), clocks.wall())
         with self._database.write() as c:
             head = lock_head(c, here.logbook, self._ids.new())
-            check_place(c, head, asked.cursor)
-            check_place(c, head, asked.high)
+            _check_places(c, head, asked)
             recent = self._recent.take(head)
             done = append(c, head, bringer, asked.entries, recent)
             blocks = numbers.present(c, head.key, session.device)
-            numbers.grant(c, head.key, session.device, self._wanting(here, asked, blocks))
+            if series := self._wanting(here, asked, blocks):
+                numbers.grant(c, head.key, session.device, series)
+                blocks = numbers.present(c, head.key, session.device)
         self._recent.keep(head, done.seq, recent)
-        return done
+        return _Taken(done, blocks)
+
+    def _answer(self, here: Membership, asked: Asked, taken: _Taken | None) -> str | None:
+        """The answer; None when something must be written for it first."""
+        done = taken.done if taken else Appended()
+        with self._database.read() as c:
+            head = head_row(c, here.logbook)
+            if head is None:
+                return None
+            if taken:
+                blocks = taken.blocks
+            else:
+                blocks = numbers.present(c, head.key, here.session.device)
+                if self._wanting(here, asked, blocks):
+                    return None
+                _check_places(c, head, asked)
+            reader = Reader(here.session, here.role, {id for id, _ in done.stored})
+            page = since(c, head, asked.cursor, reader, asked.limit)
+            likely = [] if page.more else outlooks.read_outlooks(c, head.key, asked.outlooks)
+        return self._written(head, done, page, blocks, likely)
 
     def _wanting(
         self, here: Membership, asked: Asked, blocks: Iterable[numbers.Block]
@@ -118,7 +129,7 @@ class Logbooks:
             return []
         return numbers.wanting(blocks, here.session, asked.numbers)
 
-    def _answer(
+    def _written(
         self,
         head: Head,
         done: Appended,
@@ -142,6 +153,12 @@ class Logbooks:
             f'"outlooks":[{",".join(likely)}],'
             f"{_json(beside)[1:]}"
         )
+
+
+def _check_places(c: Connection, head: Head, asked: Asked) -> None:
+    check_place(c, head, asked.cursor)
+    if asked.high != asked.cursor:
+        check_place(c, head, asked.high)
 
 
 def _verdict(id: str, kept: Kept) -> str:

@@ -19,10 +19,10 @@ from sqlalchemy import (
     Table,
     Text,
     any_,
+    bindparam,
     func,
     literal,
     select,
-    union_all,
 )
 from sqlalchemy.dialects import postgresql, sqlite
 
@@ -50,9 +50,16 @@ class Place:
     entry: str | None
 
 
+_by_logbook = select(head).where(head.c.logbook == bindparam("in_logbook"))
+_standing, _stood_before = (
+    select(table.c.id).where(table.c.key == bindparam("in_key"), table.c.seq == bindparam("at"))
+    for table in (entry, moved)
+)
+
+
 def head_row(c: Connection, logbook: str) -> Head | None:
     """Where it stands; None when nothing was ever written to it."""
-    return _told(c.execute(select(head).where(head.c.logbook == logbook)).one_or_none())
+    return _told(c.execute(_by_logbook, {"in_logbook": logbook}).one_or_none())
 
 
 def head_of(c: Connection, logbook: str) -> int:
@@ -65,12 +72,12 @@ def lock_head(c: Connection, logbook: str, new_epoch: str) -> Head:
 
     A logbook that nobody has written to yet gets its row, with `new_epoch`.
     """
-    query = select(head).where(head.c.logbook == logbook).with_for_update()
-    found = _told(c.execute(query).one_or_none())
+    query, which = _by_logbook.with_for_update(), {"in_logbook": logbook}
+    found = _told(c.execute(query, which).one_or_none())
     if found is None:
         new = insert_of(c, head).values(logbook=logbook, epoch=new_epoch, head=0)
         c.execute(new.on_conflict_do_nothing())
-        found = _told(c.execute(query).one())
+        found = _told(c.execute(query, which).one())
     assert found is not None
     return found
 
@@ -81,12 +88,10 @@ def raise_head(c: Connection, locked: Head, seq: int) -> None:
         c.execute(head.update().where(head.c.key == locked.key).values(head=seq))
 
 
-def check_place(c: Connection, here: Head | None, place: Place | None) -> None:
+def check_place(c: Connection, here: Head, place: Place | None) -> None:
     """:raise Diverged: that place is not in this history."""
     if place is None:
         return
-    if here is None:
-        raise Diverged("", 0)
     if place.epoch != here.epoch or not _stood(c, here.key, place):
         raise Diverged(here.epoch, here.seq)
 
@@ -109,11 +114,9 @@ def _stood(c: Connection, key: int, place: Place) -> bool:
     """Whether that entry stands at that number, or did until its verdict changed."""
     if place.seq <= 0:
         return place.seq == 0
-    queries = [
-        select(table.c.id).where(table.c.key == key, table.c.seq == place.seq)
-        for table in (entry, moved)
-    ]
-    return place.entry in c.scalars(union_all(*queries)).all()
+    here = {"in_key": key, "at": place.seq}
+    stands = c.scalar(_standing, here) or c.scalar(_stood_before, here)
+    return stands is not None and stands == place.entry
 
 
 def _told(row: Row[*tuple[Any, ...]] | None) -> Head | None:

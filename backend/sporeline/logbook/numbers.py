@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, bindparam, func, select
 
 from sporeline.logbook.tables import number_block
 from sporeline.people import Session
@@ -40,13 +40,20 @@ class Left:
     to: int | None = None
 
 
+_of_device = (
+    select(number_block.c.series, number_block.c.first, number_block.c.last)
+    .where(
+        number_block.c.key == bindparam("in_key"),
+        number_block.c.device == bindparam("of_device"),
+    )
+    .order_by(number_block.c.series, number_block.c.last)
+)
+
+
 def present(c: Connection, key: int, device: str) -> list[Block]:
     """The phone's latest blocks of each series, in order."""
-    columns = (number_block.c.series, number_block.c.first, number_block.c.last)
-    query = select(*columns).where(number_block.c.key == key, number_block.c.device == device)
-    ordered = query.order_by(number_block.c.series, number_block.c.last)
     by_series: dict[str, list[Block]] = {}
-    for row in c.execute(ordered):
+    for row in c.execute(_of_device, {"in_key": key, "of_device": device}):
         by_series.setdefault(row.series, []).append(Block(*row))
     return [block for blocks in by_series.values() for block in blocks[-TOLD:]]
 

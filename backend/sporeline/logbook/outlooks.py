@@ -6,16 +6,21 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, bindparam, select
 
 from sporeline.logbook.heads import Head, insert_of
 from sporeline.logbook.tables import outlook
 
+_newer = (
+    select(outlook.c.body)
+    .where(outlook.c.key == bindparam("in_key"), outlook.c.n > bindparam("after"))
+    .order_by(outlook.c.about)
+)
+
 
 def read_outlooks(c: Connection, key: int, after: int = 0) -> list[str]:
     """JSON texts of the rows with a higher `n`: `{"about", "n", "on", "from", "to", "evidence"}`."""
-    here = (outlook.c.key == key) & (outlook.c.n > after)
-    return list(c.scalars(select(outlook.c.body).where(here).order_by(outlook.c.about)))
+    return list(c.scalars(_newer, {"in_key": key, "after": after}))
 
 
 def put_outlooks(c: Connection, head: Head, rows: Iterable[Mapping[str, Any]]) -> None:

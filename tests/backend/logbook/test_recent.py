@@ -74,7 +74,7 @@ def test_a_transaction_that_failed_leaves_nothing_behind(
         c.execute(text("SELECT broken"))
 
     with monkeypatch.context() as broken:
-        broken.setattr("sporeline.logbook.numbers.grant", fail)
+        broken.setattr("sporeline.logbook.numbers.present", fail)
         with pytest.raises(Exception, match="broken"):
             server.exchange(here, Asked(entries=entries[1:2]))
     server.exchange(here, Asked(entries=entries[2:]))
