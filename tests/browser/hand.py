@@ -25,6 +25,10 @@ SLOW = 4
 """CPU slow-down, to be nearer to a phone."""
 
 
+RETRY_MS = 90_000
+"""A phone that met no server tries again by itself, after a while."""
+
+
 class Hand:
     """One phone in one hand. `taps` and `typed` count what the person did."""
 
@@ -102,7 +106,8 @@ class Hand:
         if count:
             expect(corner).to_contain_text(str(count))
         else:
-            expect(corner).to_have_attribute("aria-label", say("parts.only-here.none"))
+            none = say("parts.only-here.none")
+            expect(corner).to_have_attribute("aria-label", none, timeout=RETRY_MS)
 
     def place(self, name: str) -> None:
         """One of the five places of the bar."""
