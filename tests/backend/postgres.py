@@ -6,6 +6,7 @@ import os
 import shutil
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -65,23 +66,49 @@ def cluster() -> Iterator[Cluster]:
     folder = Path(tempfile.mkdtemp(prefix="pg", dir="/tmp"))
     if os.geteuid() == 0:
         shutil.chown(folder, "postgres")
-    data = folder / "data"
-    # No fsync: this cluster is never to outlive the run. Durability is tested on a real server.
-    options = f"-k {folder} -c listen_addresses='' -c fsync=off -c max_connections=200"
     try:
-        _run("initdb", "-D", data, "-A", "trust", "-U", "postgres", "-E", "UTF8", "--no-sync")
-        _run("pg_ctl", "-D", data, "-o", options, "-l", folder / "log", "-w", "start")
-        try:
+        _run(
+            "initdb",
+            "-D",
+            folder / "data",
+            "-A",
+            "trust",
+            "-U",
+            "postgres",
+            "-E",
+            "UTF8",
+            "--no-sync",
+        )
+        with _running(folder):
             yield Cluster(make_url(f"postgresql://postgres@/postgres?host={folder}"))
-        finally:
-            _run("pg_ctl", "-D", data, "-m", "immediate", "-w", "stop")
     finally:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def _run(program: str, *arguments: object) -> None:
-    as_postgres = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
-    command = [*as_postgres, str(PROGRAMS / program), *map(str, arguments)]
-    done = subprocess.run(command, capture_output=True, text=True, cwd="/tmp", check=False)
-    if done.returncode:
-        raise RuntimeError(f"{' '.join(command)}\n{done.stdout}{done.stderr}")
+@contextmanager
+def _running(folder: Path) -> Iterator[None]:
+    """The server ends when its standard input does: also when the test run is killed."""
+    # No fsync: this cluster is never to outlive the run. Durability is tested on a real server.
+    options = f"-k {folder} -c listen_addresses='' -c fsync=off -c max_connections=200"
+    start = f"{PROGRAMS}/postgres -D {folder}/data {options} >{folder}/log 2>&1 </dev/null &"
+    script = f"{start} read _; kill -QUIT $!; wait $!; rm -rf {folder}"
+    command = [*_as_postgres(), "sh", "-c", script]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, cwd="/tmp", start_new_session=True) as it:
+        _run("pg_isready", "-h", folder, "-t", "1", tries=100)
+        yield
+        assert it.stdin is not None
+        it.stdin.close()
+
+
+def _as_postgres() -> list[str]:
+    return ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
+
+
+def _run(program: str, *arguments: object, tries: int = 1) -> None:
+    command = [*_as_postgres(), str(PROGRAMS / program), *map(str, arguments)]
+    for _ in range(tries):
+        done = subprocess.run(command, capture_output=True, text=True, cwd="/tmp", check=False)
+        if done.returncode == 0:
+            return
+        time.sleep(0.1 if tries > 1 else 0)
+    raise RuntimeError(f"{' '.join(command)}\n{done.stdout}{done.stderr}")
