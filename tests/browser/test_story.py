@@ -10,6 +10,7 @@ import json
 import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from push_sink import PushSink
@@ -53,12 +54,7 @@ def test_the_walking_line(
     _turn_notices_on(ada)
 
     _cut_in_the_wood(ada, picture)
-    demo.kill9()
-    ada.signal()
-    ada.page.wait_for_timeout(500)
-    ada.reads(say("field.cut.saved", number="AM 1"))
-    demo.start()
-    ada.only_here(0)
+    _home_to_a_server_that_is_down(ada, demo)
 
     bo = phone(demo.url)
     bo.join(demo.invite("grower"), "Bo Fell")
@@ -74,26 +70,42 @@ def test_the_walking_line(
     _move_calendar(demo, ada, "next")
     message = pushed.await_message(1)
     _holds_no_secret(message)
-    pushed.deliver(message)
-    title, body, tag = pushed.await_shown(say("notices.first-look.body"))
-    assert title == say("notices.first-look.title", label="Box 1")
-    assert (FERN in body, tag.endswith("/first-look")) == (True, True)
-
-    ada.open("/")
-    ada.reads("Friday 15 May")
-    ada.open(message["notification"]["navigate"])
-    ada.no_signal()
-    ada.tap(say("plans.answer.green_film"))
-    pushed.deliver(message)
-    pushed.await_shown(say("notices.already"))
-    ada.place("Bench")
-    ada.tap(as_shown(FERN))
-    ada.reads(say("bench.box.leave-round", day="22 May"))
+    _on_the_lock_screen(pushed, message)
+    _answered_with_no_signal(ada, pushed, message)
 
     ada.signal()
     ada.only_here(0)
     bo.page.reload()
     bo.reads("green film")
+
+
+def _home_to_a_server_that_is_down(hand: Hand, served: Served) -> None:
+    served.kill9()
+    hand.signal()
+    hand.page.wait_for_timeout(500)
+    hand.reads(say("field.cut.saved", number="AM 1"))
+    served.start()
+    hand.only_here(0)
+
+
+def _on_the_lock_screen(pushed: PushedPhone, message: dict[str, Any]) -> None:
+    pushed.deliver(message)
+    title, body, tag = pushed.await_shown(say("notices.first-look.body"))
+    assert title == say("notices.first-look.title", label="Box 1")
+    assert (FERN in body, tag.endswith("/first-look")) == (True, True)
+
+
+def _answered_with_no_signal(hand: Hand, pushed: PushedPhone, message: dict[str, Any]) -> None:
+    hand.open("/")
+    hand.reads("Friday 15 May")
+    hand.open(message["notification"]["navigate"])
+    hand.no_signal()
+    hand.tap(say("plans.answer.green_film"))
+    pushed.deliver(message)
+    pushed.await_shown(say("notices.already"))
+    hand.place("Bench")
+    hand.tap(as_shown(FERN))
+    hand.reads(say("bench.box.leave-round", day="22 May"))
 
 
 def _turn_notices_on(hand: Hand) -> None:

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { TakenPhoto } from "../records/desk";
+import { PhoneError } from "../sync/ports";
 import { useDesk } from "./desk";
 import { Pictogram } from "./pictogram";
 import "./styles/write.css";
@@ -11,6 +12,9 @@ export interface CameraProps {
 	onFault: (thrown: unknown) => void;
 }
 
+/** What this browser could not draw is kept as it came, with no size of its own. */
+const isUnreadable = ({ w, h }: TakenPhoto) => w === 1 && h === 1;
+
 /** The camera, or the phone's album where there is none; the picture is scaled down and kept before it is handed on. */
 export function useCamera({ onPhoto, onFault }: CameraProps) {
 	const desk = useDesk();
@@ -18,7 +22,9 @@ export function useCamera({ onPhoto, onFault }: CameraProps) {
 		const file = input.files?.[0];
 		if (!file) return;
 		try {
-			onPhoto(await desk.takePhoto(file));
+			const photo = await desk.takePhoto(file);
+			onPhoto(photo);
+			if (isUnreadable(photo)) onFault(new PhoneError("photo-unreadable"));
 		} catch (thrown) {
 			onFault(thrown);
 		}
@@ -80,5 +86,6 @@ export function Picture(props: { sha256: string; alt: string; size?: "thumb" | "
 			if (shown) URL.revokeObjectURL(shown);
 		};
 	}, [desk, sha256, size]);
-	return url ? <img class="photo" src={url} alt={props.alt} /> : null;
+	if (!url) return null;
+	return <img class="photo" src={url} alt={props.alt} onError={() => setUrl(null)} />;
 }
