@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Playwright, sync_playwright
 from served import Served
 
 from .hand import PHONE, Hand
@@ -32,11 +32,17 @@ def chromium_path() -> str | None:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def player() -> Iterator[Playwright]:
+    """One for the whole run: it cannot be begun twice in one thread."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium_path(), args=FLAGS)
-        yield browser
-        browser.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def chromium(player: Playwright) -> Iterator[Browser]:
+    browser = player.chromium.launch(executable_path=chromium_path(), args=FLAGS)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture

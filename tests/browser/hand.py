@@ -120,6 +120,7 @@ class Hand:
         if name:
             self.write(say("begin.name"), name)
         self.tap(say("join.go"))
+        expect(self.page).to_have_url(f"{self.url}/", timeout=RETRY_MS)
         expect(self.page.locator("nav.places")).to_be_visible()
 
     def begin(self, name: str, initials: str) -> None:

@@ -50,6 +50,7 @@ def test_the_walking_line(
     ada = phone(demo.url)
     pushed = PushedPhone(sink, ada, "ada")
     ada.join(demo.invite("owner"), "Ada Moor")
+    ada.does_not_read(say("today.notice.fixing", n=2))
     ada.wait_for_worker()
     _turn_notices_on(ada)
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Playwright, expect
 from served import Served
 
 from .conftest import FLAGS, chromium_path
@@ -27,26 +27,29 @@ def cut(hand: Hand) -> None:
     hand.reads(say("parts.saved.here"))
 
 
-@pytest.mark.usefixtures("own_loop")
-def test_what_was_called_saved_outlives_the_browsers_death(served: Served, tmp_path: Path) -> None:
+def test_what_was_called_saved_outlives_the_browsers_death(
+    served: Served, player: Playwright, tmp_path: Path
+) -> None:
     profile = tmp_path / "profile"
-    with sync_playwright() as playwright:
-        settings = {"executable_path": chromium_path(), "args": FLAGS, **PHONE}
-        context = playwright.chromium.launch_persistent_context(str(profile), **settings)
-        hand = Hand(context, served.url)
-        hand.open()
-        hand.begin("Ada Moor", "AM")
-        hand.wait_for_worker()
-        hand.no_signal()
-        cut(hand)
-        _kill_browser(profile)
-        served.kill9()
 
-        context = playwright.chromium.launch_persistent_context(str(profile), **settings)
-        again = Hand(context, served.url)
-        again.open("/bench")
-        again.reads(say("bench.title.packets", n=1))
-        context.close()
+    def opened() -> BrowserContext:
+        return player.chromium.launch_persistent_context(
+            str(profile), executable_path=chromium_path(), args=FLAGS, **PHONE
+        )
+
+    hand = Hand(opened(), served.url)
+    hand.open()
+    hand.begin("Ada Moor", "AM")
+    hand.wait_for_worker()
+    hand.no_signal()
+    cut(hand)
+    _kill_browser(profile)
+    served.kill9()
+
+    again = Hand(opened(), served.url)
+    again.open("/bench")
+    again.reads(say("bench.title.packets", n=1))
+    again.context.close()
 
 
 def test_a_form_is_as_it_was_after_the_page_was_killed(
@@ -164,6 +167,7 @@ def test_a_shut_out_phone_keeps_what_it_has_not_sent(
     owner, lost = phone(served.url), phone(served.url)
     owner.join(served.invite("owner"), "Ada Moor")
     lost.join(served.invite("grower"), "Bo Fell")
+    lost.does_not_read(say("today.notice.fixing", n=2))
     lost.only_here(0)
     lost.wait_for_worker()
     lost.no_signal()
@@ -192,11 +196,6 @@ def test_a_clock_that_is_a_year_off_stops_nothing(
     hand.page.wait_for_timeout(300)
     hand.open("/")
     hand.does_not_read(say("today.notice.fixing", n=1))
-
-
-@pytest.fixture
-def own_loop() -> None:
-    """Playwright's session of this run must not be running in this thread."""
 
 
 def _shut_out(owner: Hand, name: str) -> None:

@@ -236,7 +236,9 @@ export class Core {
 		});
 		const shelves = () => this.records.value;
 		const plans = () => this.plans.value;
-		return { ...this.needs, writer, shelves, plans, ownerChanged: () => this.ownerChanged() };
+		const ownerChanged = () => this.ownerChanged();
+		const exchange = () => this.courier.now();
+		return { ...this.needs, writer, shelves, plans, ownerChanged, exchange };
 	}
 
 	private async saved(entries: StoredEntry[]): Promise<void> {

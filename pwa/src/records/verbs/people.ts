@@ -20,6 +20,8 @@ export interface PeopleNeeds {
 	origin(): string;
 	/** This phone has another person or logbook now. */
 	ownerChanged(): Promise<void>;
+	/** An exchange, now; it ends without a word when there is no signal. */
+	exchange(): Promise<void>;
 }
 
 export type PeopleVerbs = Pick<Verbs, "claim" | "join" | "setPerson" | "setKeeper">;
@@ -170,6 +172,8 @@ async function adopt(
 	const role = await roleIn(needs.account, logbook.id);
 	if (role) await store.setOwner({ ...owner, role });
 	await needs.ownerChanged();
+	// Now the phone knows the server's day, and whether its person is written down already.
+	await needs.exchange();
 	const drafts = [
 		...(index.folds.get(person.id) || before?.person === person.id ? [] : newcomer(needs, owner)),
 		...(before && before.person !== person.id ? [sameAs(before.person, person.id)] : []),
