@@ -122,7 +122,9 @@ def stop(number: int, frame: FrameType | None) -> None:
 
 def main(words: list[str]) -> int:
     told = read_arguments(words)
-    signal.signal(signal.SIGTERM, stop)
+    # Said outright: a demo that was started in the background begins with SIGINT ignored.
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, stop)
     try:
         demo(told)
     except BringingFailed as failure:
