@@ -43,7 +43,6 @@ class Phone:
         self.saved: dict[str, Json] = {}
         self.acknowledged: set[str] = set()
         self.numbers: dict[str, int] = {}
-        self.received: dict[str, int] = {}
         self.cursor: Json | None = None
         self.high: Json | None = None
 
